@@ -1,0 +1,47 @@
+"""A kit together with everything computed from it, each once and only when asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from kitdocs.assembly.takings import Takings, takings
+from kitdocs.kit.model import Kit
+from kitdocs.mechanism.heights import Heights, heights
+from kitdocs.mechanism.motion import Motion, solve
+from kitdocs.mechanism.positions import positions
+from kitdocs.mechanism.screws import Fastening, fastenings
+from kitdocs.mechanism.trains import Train, trains
+
+
+class Design:
+    """The kit and its results. Nothing in it changes once it has been computed."""
+
+    def __init__(self, kit: Kit):
+        self.kit = kit
+
+    @cached_property
+    def motion(self) -> Motion:
+        return solve(self.kit)
+
+    @cached_property
+    def trains(self) -> Mapping[str, Train]:
+        """By body id; a body whose arbor is not driven has none."""
+        return trains(self.kit, self.motion)
+
+    @cached_property
+    def positions(self) -> Mapping[str, tuple[float, float]]:
+        return positions(self.kit)
+
+    @cached_property
+    def heights(self) -> Heights:
+        return heights(self.kit)
+
+    @cached_property
+    def fastenings(self) -> Mapping[str, Fastening]:
+        """By the id of the item that is held."""
+        return fastenings(self.kit, self.heights)
+
+    @cached_property
+    def takings(self) -> Takings:
+        return takings(self.kit, self.fastenings)

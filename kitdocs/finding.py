@@ -1,0 +1,93 @@
+"""Findings: the only currency of failure.
+
+A finding says where, what was found, what was expected and how to mend it. Rules and readers
+return findings; they never log, print or raise for what an editor got wrong.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from typing import Literal
+
+Severity = Literal["error", "warning", "note"]
+
+
+@dataclass(frozen=True, order=True)
+class Place:
+    """A place in a source file: POSIX path relative to the site, line and column from 1."""
+
+    path: str
+    line: int = 1
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.path}:{self.line}:{self.column}"
+
+    def shifted(self, line: int, column: int = 1) -> Place:
+        """The place of a text position (from 1) inside a block that starts here."""
+        if line == 1:
+            return Place(self.path, self.line, self.column + column - 1)
+        return Place(self.path, self.line + line - 1, column)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One place where one rule does not hold.
+
+    `facts` are the other places that the figure was computed from: the finding may be mended
+    at any of them. A `note` says what could not be checked; it neither passes nor fails.
+    """
+
+    place: Place
+    rule: str
+    found: str
+    expected: str = ""
+    mend: str = ""
+    severity: Severity = "error"
+    facts: tuple[Place, ...] = ()
+
+    @property
+    def message(self) -> str:
+        text = self.found
+        if self.expected:
+            text += f"; expected {self.expected}"
+        text += "."
+        if self.mend:
+            text += f" {self.mend}"
+        return text
+
+    def __str__(self) -> str:
+        facts = [f"{p.path}:{p.line}" for p in dict.fromkeys(self.facts) if p != self.place]
+        tail = f" (see {', '.join(facts)})" if facts else ""
+        return f"{self.place}: {self.severity} {self.rule}: {self.message}{tail}"
+
+
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings by place, each once; notes last, since they speak of what did not run."""
+    return sorted(
+        dict.fromkeys(findings), key=lambda f: (f.severity == "note", f.place, f.rule, f.found)
+    )
+
+
+def count_line(findings: Iterable[Finding]) -> str:
+    """The line that closes a report: how many errors and warnings there are."""
+    kinds = [f.severity for f in findings]
+    errors, warnings = kinds.count("error"), kinds.count("warning")
+
+    def counted(number: int, word: str) -> str:
+        return f"{number} {word}{'' if number == 1 else 's'}"
+
+    return f"{counted(errors, 'error')}, {counted(warnings, 'warning')}"
+
+
+def stops(findings: Iterable[Finding], strict: bool = False) -> bool:
+    """Whether these findings stop a build: an error always, a warning under `strict`."""
+    stopping = {"error", "warning"} if strict else {"error"}
+    return any(f.severity in stopping for f in findings)
+
+
+def as_json(findings: Iterable[Finding]) -> str:
+    """The findings as a JSON array of objects, for editors and other programs."""
+    return json.dumps([asdict(f) for f in findings], ensure_ascii=False, indent=1)

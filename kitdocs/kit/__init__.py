@@ -1,0 +1,1 @@
+"""Reading: YAML and Markdown -> one typed, immutable `Kit` whose values know their places."""

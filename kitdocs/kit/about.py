@@ -1,0 +1,83 @@
+"""What the kit is, what it shows, and how it is sent (`kit.yml`, `deliveries.yml`)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from kitdocs.kit.fact import Fact
+from kitdocs.kit.parts import Hazard
+from kitdocs.kit.values import Count, Days, Id, Share, Text
+
+
+class TimeBase(Fact):
+    """One turn of `arbor` (against the frame) stands for `period` or for `days`.
+
+    `period` names a body and a kind of period that the sky room knows: `earth sidereal`.
+    """
+
+    arbor: Id
+    period: Text | None = None
+    days: Days | None = None
+
+
+class OwnReference(Fact):
+    """A reference period of the kit's own, with where it comes from."""
+
+    days: Days
+    source: Text
+
+
+class Body(Fact):
+    """What an arbor shows: a planet, a moon, a dial.
+
+    Its turns are counted against the frame (the stars), or against the arbor `seen_from` (the
+    arm that a moon goes round on). `turns` is its sense seen from north.
+    """
+
+    name: Text
+    arbor: Id
+    seen_from: Id | None = None
+    reference: Text | OwnReference
+    tolerance: Share
+    turns: Literal["prograde", "retrograde"] = "prograde"
+
+
+class KitFile(Fact):
+    """`kit.yml`."""
+
+    title: Text
+    revision: Text
+    maker: Text
+    summary: Text
+    time: TimeBase
+    bodies: dict[Id, Body]
+    stages: tuple[Text, ...]
+    cautions: tuple[Hazard, ...] = ()
+
+
+class Delivery(Fact):
+    """One parcel: what it holds, and what it holds beyond need."""
+
+    title: Text
+    month: Count
+    holds: dict[Text, Count]
+    spares: dict[Text, Count] = Field(default_factory=dict)
+
+
+class DeliveriesFile(Fact):
+    """`deliveries.yml`: the parcels in the order in which they come."""
+
+    deliveries: dict[Id, Delivery]
+
+
+class StageFront(Fact):
+    """The front matter of a stage page."""
+
+    title: Text
+    delivery: Id
+    minutes: Count
+    adds: tuple[Id, ...] = ()
+    tools: tuple[Id, ...] = ()
+    summary: Text | None = None

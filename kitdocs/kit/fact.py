@@ -1,0 +1,55 @@
+"""The base of everything read from a kit file: frozen, strict, and aware of its place."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, PrivateAttr, model_validator
+
+from kitdocs.finding import Place
+from kitdocs.kit.yaml_reader import Mapping, place_of
+
+NOWHERE = Place("(unplaced)")
+
+
+def _key(field: str) -> str:
+    return field.rstrip("_").replace("_", "-")
+
+
+class Fact(BaseModel):
+    """A typed mapping of a kit file. Keys are the field names with hyphens for underscores."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=_key)
+
+    _source: Any = PrivateAttr(default=None)
+    _id: str = PrivateAttr(default="")
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _keep_source(cls, data: Any, handler: Any) -> Any:
+        if isinstance(data, Mapping):
+            data.model = cls  # tells the reader which keys were allowed here
+        fact = handler(data)
+        fact._source = data
+        return fact
+
+    @property
+    def id(self) -> str:
+        """The key that this fact is written under, where it is one of many."""
+        return self._id
+
+    def place(self, *path: str | int) -> Place:
+        """Where this fact, or the value at `path` in it, is written.
+
+        Field names may be given with underscores. A value left to its default has the place of
+        the nearest written thing above it.
+        """
+        steps = tuple(_key(s) if isinstance(s, str) and s.isidentifier() else s for s in path)
+        return place_of(self._source, steps, NOWHERE)
+
+    def key_place(self, key: str, *path: str | int) -> Place:
+        """Where the key `key` of the mapping at `path` is written."""
+        data = self._source
+        for step in path:
+            data = data[_key(step) if isinstance(step, str) and step.isidentifier() else step]
+        return data.keys_at[key]

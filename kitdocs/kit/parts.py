@@ -1,0 +1,313 @@
+"""Parts: the kinds of thing that can be bought or counted (`parts.yml`)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, BeforeValidator, Field
+
+from kitdocs.kit.designation import Designation, parse_designation, parse_thread
+from kitdocs.kit.fact import Fact
+from kitdocs.kit.values import AlsoWritten, Count, Flag, Id, Length, Number, Offset, Text, fault
+
+Hazard = Literal[
+    "small-parts",
+    "magnet",
+    "coin-cell",
+    "blade",
+    "adhesive",
+    "solvent",
+    "brass-dust",
+    "oil",
+    "hot-lamp",
+    "mains",
+]
+
+
+def _thread(text: str) -> str:
+    thread = parse_thread(text)
+    if thread is None:
+        raise fault(f"'{text}'", "a thread such as M2.5")
+    return thread
+
+
+def _depth(value: object) -> object:
+    return None if value == "through" else value
+
+
+Thread = Annotated[Text, AfterValidator(_thread)]
+Depth = Annotated[Length | None, BeforeValidator(_depth), AlsoWritten({"const": "through"})]
+
+
+class Holes(Fact):
+    """Holes of one size; numbered on through a part's list of hole patterns, from 1.
+
+    `size` is a plain hole's diameter, `thread` makes a tapped one; a `depth` of `through` (the
+    default) goes all the way. `circle` is the diameter of the circle that they stand on.
+    """
+
+    count: Count
+    circle: Length | None = None
+    size: Length | None = None
+    thread: Thread | None = None
+    depth: Depth = None
+
+
+class CrossHole(Fact):
+    """Tapped holes through the side for set screws that grip what is in the bore."""
+
+    thread: Thread
+    count: Count = 1
+
+
+class Part(Fact):
+    """What every part may say of itself."""
+
+    kind: str
+    name: Text | None = None
+    plural: Text | None = None
+    material: Text | None = None
+    mark: Text | None = None
+    note: Text | None = None
+    hazards: tuple[Hazard, ...] = ()
+    holes: tuple[Holes, ...] = ()
+    set_screw: CrossHole | None = None
+
+    @property
+    def height(self) -> float:
+        """How much of a stack the part takes up along its axis, mm."""
+        return 0.0
+
+    @property
+    def hole_patterns(self) -> dict[int, Holes]:
+        """Each hole's pattern, by hole number."""
+        numbered = [pattern for pattern in self.holes for _ in range(pattern.count)]
+        return dict(enumerate(numbered, start=1))
+
+
+class Toothed(Part):
+    """Wheels that mesh: tooth count, module (mm), pressure angle (degrees), profile shift."""
+
+    teeth: Count
+    module: Length
+    pressure_angle: Number = 20.0
+    form: Literal["involute", "cycloidal"] = "involute"
+    shift: Number = 0.0
+    face: Length
+    bore: Offset = 0.0
+
+    @property
+    def height(self) -> float:
+        return self.face
+
+
+class Wheel(Toothed):
+    kind: Literal["wheel"]
+
+
+class RingWheel(Toothed):
+    """An internal wheel: its teeth point inwards."""
+
+    kind: Literal["ring-wheel"]
+    outside: Length
+
+
+class BevelWheel(Toothed):
+    kind: Literal["bevel-wheel"]
+
+
+class ContrateWheel(Toothed):
+    kind: Literal["contrate-wheel"]
+
+
+class Worm(Part):
+    kind: Literal["worm"]
+    starts: Count
+    module: Length
+    hand: Literal["right", "left"] = "right"
+    length: Length
+    bore: Offset = 0.0
+
+    @property
+    def height(self) -> float:
+        return self.length
+
+
+class Pulley(Part):
+    """A wheel for a toothed belt or a chain; `pitch` in mm."""
+
+    kind: Literal["pulley", "chain-wheel"]
+    teeth: Count
+    pitch: Length
+    face: Length
+    bore: Offset = 0.0
+
+    @property
+    def height(self) -> float:
+        return self.face
+
+
+class Shaft(Part):
+    """Arbors, pipes and posts. `shoulder` is how far above the lower end the stack begins.
+
+    A pipe has a `bore`. `flat` says that set screws find a flat to bear on.
+    """
+
+    kind: Literal["arbor", "pipe", "post"]
+    diameter: Length
+    length: Length
+    bore: Offset = 0.0
+    shoulder: Offset = 0.0
+    flat: Flag = False
+
+    @property
+    def height(self) -> float:
+        return self.length
+
+
+class Round(Part):
+    """Turned parts that sit on a shaft or stand on a plate."""
+
+    kind: Literal["hub", "collet", "spacer", "bush", "pillar", "foot", "knob"]
+    outside: Length
+    bore: Offset = 0.0
+    length: Length
+
+    @property
+    def height(self) -> float:
+        return self.length
+
+
+class Washer(Part):
+    kind: Literal["washer"]
+    outside: Length
+    bore: Length
+    thickness: Length
+
+    @property
+    def height(self) -> float:
+        return self.thickness
+
+
+class Plate(Part):
+    """A plate or ring-shaped flat part: round (`outside`) or oblong (`width` by `depth`)."""
+
+    kind: Literal["plate", "dial"]
+    thickness: Length
+    outside: Length | None = None
+    width: Length | None = None
+    depth: Length | None = None
+    bore: Offset = 0.0
+
+    @property
+    def height(self) -> float:
+        return self.thickness
+
+
+class Arm(Part):
+    """An arm or a hand: `reach` from its axis to what it carries, `hub` its boss's diameter."""
+
+    kind: Literal["arm", "hand", "crank-handle"]
+    reach: Length
+    thickness: Length
+    bore: Offset = 0.0
+    hub: Length
+
+    @property
+    def height(self) -> float:
+        return self.thickness
+
+
+class Ball(Part):
+    kind: Literal["ball"]
+    diameter: Length
+    bore: Offset = 0.0
+
+    @property
+    def height(self) -> float:
+        return self.diameter
+
+
+class Tool(Part):
+    """Something the builder works with and keeps; `own` when the kit does not bring it."""
+
+    kind: Literal["tool"]
+    name: Text
+    own: Flag = False
+
+
+class Supply(Part):
+    """Adhesive, oil and the like: used by the drop, counted by the bottle."""
+
+    kind: Literal["adhesive", "oil"]
+    name: Text
+    own: Flag = False
+
+
+class Fastener(Part):
+    """A screw, nut or washer by its designation; the product standard gives head and driver.
+
+    Without a standard, `head` (diameter), `head_height` and `driver` are the kit's to say.
+    """
+
+    kind: Literal["fastener"] = "fastener"
+    designation: Text
+    material: Text | None = "steel"
+    head: Length | None = None
+    head_height: Length | None = None
+    driver: Text | None = None
+
+    @property
+    def parsed(self) -> Designation:
+        """The designation, taken apart; reading has made sure that it can be."""
+        parsed = parse_designation(self.designation)
+        assert parsed is not None
+        return parsed
+
+
+def parts_like(parts: Mapping[str, Part], reference: str) -> list[Part]:
+    """All parts that a reference may mean: a designation without a standard may fit several."""
+    if reference in parts:
+        return [parts[reference]]
+    wanted = parse_designation(reference)
+    if wanted is None:
+        return []
+    return [p for p in parts.values() if isinstance(p, Fastener) and wanted.covers(p.parsed)]
+
+
+PartKind = Annotated[
+    Wheel
+    | RingWheel
+    | BevelWheel
+    | ContrateWheel
+    | Worm
+    | Pulley
+    | Shaft
+    | Round
+    | Washer
+    | Plate
+    | Arm
+    | Ball
+    | Tool
+    | Supply,
+    Field(discriminator="kind"),
+]
+
+
+def _fastener(value: object) -> object:
+    return {"designation": value} if isinstance(value, str) else value
+
+
+FastenerEntry = Annotated[
+    Fastener,
+    BeforeValidator(_fastener),
+    AlsoWritten({"type": "string", "examples": ["ISO 7045 M2.5 x 6"]}),
+]
+
+
+class PartsFile(Fact):
+    """`parts.yml`: every kind of thing once."""
+
+    parts: dict[Id, PartKind]
+    fasteners: tuple[FastenerEntry, ...] = ()

@@ -1,0 +1,191 @@
+"""Reading a kit folder: files -> `Kit`, or the findings that say why there is none."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, TypeVar
+
+from kitdocs.finding import Finding, Place
+from kitdocs.kit.about import DeliveriesFile, KitFile, StageFront
+from kitdocs.kit.fact import Fact
+from kitdocs.kit.links import Linker, index_parts
+from kitdocs.kit.machine import MechanismFile
+from kitdocs.kit.model import Kit, Page
+from kitdocs.kit.parts import PartsFile
+from kitdocs.kit.source import read_text, shown_path
+from kitdocs.kit.stage import Passage, Stage, read_steps, split_page
+from kitdocs.kit.validation import validate
+from kitdocs.kit.yaml_reader import read_yaml
+
+F = TypeVar("F", bound=Fact)
+
+#: The files of a kit folder and what each is read as.
+KIT_FILES: dict[str, type[Fact]] = {
+    "kit.yml": KitFile,
+    "parts.yml": PartsFile,
+    "mechanism.yml": MechanismFile,
+    "deliveries.yml": DeliveriesFile,
+}
+
+
+@dataclass
+class ReadKit:
+    """What a folder gave: a kit unless findings prevent one, and every file that was read."""
+
+    id: str
+    folder: str
+    kit: Kit | None
+    findings: list[Finding] = field(default_factory=list)
+    files: list[Path] = field(default_factory=list)
+
+
+def kit_folders(content: Path) -> list[Path]:
+    """The folders under `content` that hold a `kit.yml`, in order of their path."""
+    return sorted(file.parent for file in content.rglob("kit.yml"))
+
+
+def read_kit(site_root: Path, folder: Path, content: Path | None = None) -> ReadKit:
+    """Read the kit in `folder`; `content` is the folder that page addresses are counted from."""
+    return _Reader(site_root, folder, content or folder.parent).read()
+
+
+class _Reader:
+    def __init__(self, site_root: Path, folder: Path, content: Path):
+        self.site_root = site_root
+        self.folder = folder
+        self.content = content
+        address = folder.relative_to(content).as_posix()
+        self.result = ReadKit(folder.name, "" if address == "." else address, None)
+        self.raw: dict[str, Any] = {}  # what the digest is taken over
+        self.step_findings: list[Finding] = []  # a faulty step does not keep a kit from being
+
+    def read(self) -> ReadKit:
+        facts = {name: self._file(name, model) for name, model in KIT_FILES.items()}
+        about, parts_file, mechanism, deliveries = facts.values()
+        stages = self._stages(about.stages, about) if about else ()
+        if not (about and parts_file and mechanism and deliveries):
+            self.result.findings += self.step_findings
+            return self.result
+        parts, findings = index_parts(parts_file)
+        self.result.findings += findings
+        linker = Linker(parts, mechanism)
+        linker.machine()
+        linker.about(about)
+        linker.supply(deliveries)
+        for stage in stages:
+            linker.stage(stage.front, deliveries.deliveries, about.bodies)
+        self.result.findings += linker.findings
+        if self.result.findings:
+            self.result.findings += self.step_findings
+            return self.result
+        self.result.kit = Kit(
+            id=self.result.id,
+            folder=self.result.folder,
+            about=about,
+            parts=MappingProxyType(parts),
+            mechanism=mechanism,
+            items=MappingProxyType(linker.items),
+            meshes=tuple(linker.meshes),
+            deliveries=MappingProxyType(deliveries.deliveries),
+            stages=stages,
+            pages=self._pages(stages),
+            digest=self._digest(),
+        )
+        self.result.findings += self.step_findings
+        return self.result
+
+    def _text(self, file: Path) -> str | None:
+        self.result.files.append(file)
+        text, findings = read_text(file, shown_path(file, self.site_root))
+        self.result.findings += findings
+        return text
+
+    def _file(self, name: str, model: type[F]) -> F | None:
+        text = self._text(self.folder / name)
+        if text is None:
+            return None
+        return self._facts(name, model, text, Place(shown_path(self.folder / name, self.site_root)))
+
+    def _facts(self, name: str, model: type[F], text: str, start: Place) -> F | None:
+        read = read_yaml(text, start)
+        self.result.findings += read.findings
+        if read.data is None and read.findings:
+            return None
+        self.raw[name] = read.data
+        fact, findings = validate(model, read.data, start)
+        self.result.findings += findings
+        return fact
+
+    def _stages(self, names: Iterable[str], about: KitFile) -> tuple[Stage, ...]:
+        stages: list[Stage] = []
+        seen: dict[str, Place] = {}
+        for i, name in enumerate(names):
+            place = about.place("stages", i)
+            file = self.folder / name
+            stage_id = file.stem
+            if stage_id in seen:
+                found = f"a second stage '{stage_id}'"
+                self.result.findings.append(
+                    Finding(place, "yaml-duplicate", found, "one", facts=(seen[stage_id],))
+                )
+            elif not _inside(file, self.folder) or file.suffix != ".md" or not file.is_file():
+                mend = "Write its path from the kit's folder, in the case that the file has."
+                self.result.findings.append(
+                    Finding(place, "file-read", f"no page '{name}'", "a stage page", mend)
+                )
+            elif stage := self._stage(file, stage_id, i + 1):
+                stages.append(stage)
+            seen[stage_id] = place
+        return tuple(stages)
+
+    def _stage(self, file: Path, stage_id: str, number: int) -> Stage | None:
+        text = self._text(file)
+        if text is None:
+            return None
+        page = split_page(text, shown_path(file, self.site_root))
+        front = self._facts(f"stage {stage_id}", StageFront, page.front, page.front_place)
+        words, steps, findings = read_steps(page.body, page.body_place)
+        self.step_findings += findings
+        self.raw[f"steps {stage_id}"] = [
+            [s.id, [[a.verb, a.items, str(a.value)] for a in s.actions]] for s in steps
+        ]
+        if front is None:
+            return None
+        uri = file.relative_to(self.content).as_posix()
+        return Stage(stage_id, number, uri, front, words, steps, page.front_place)
+
+    def _pages(self, stages: Iterable[Stage]) -> tuple[Page, ...]:
+        taken = {stage.uri for stage in stages}
+        pages = []
+        for file in sorted(self.folder.rglob("*.md")):
+            uri = file.relative_to(self.content).as_posix()
+            if uri in taken:
+                continue
+            text = self._text(file)
+            if text is not None:
+                page = split_page(text, shown_path(file, self.site_root))
+                pages.append(Page(uri, Passage(page.body, page.body_place)))
+        return tuple(pages)
+
+    def _digest(self) -> str:
+        facts = json.dumps(self.raw, ensure_ascii=False, separators=(",", ":"))
+        return hashlib.sha256(facts.encode()).hexdigest()
+
+
+def _inside(file: Path, folder: Path) -> bool:
+    """Whether `file` lies in `folder` under exactly these letters, on any file system."""
+    try:
+        parts = file.relative_to(folder).parts
+    except ValueError:
+        return False
+    here = folder
+    for part in parts:
+        if part == ".." or not here.is_dir() or part not in {p.name for p in here.iterdir()}:
+            return False
+        here = here / part
+    return True

@@ -1,0 +1,1 @@
+"""What the machine does: exact speeds, gear geometry, heights, fasteners."""

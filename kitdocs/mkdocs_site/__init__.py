@@ -1,0 +1,1 @@
+"""What `plugin.py` needs of MkDocs: only this folder and the plugin import it."""

@@ -1,0 +1,99 @@
+"""The files of the site: what is published, what is generated, and that no two collide."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection, Iterable
+from pathlib import Path
+
+from kitdocs.finding import Finding, Place
+from kitdocs.kit.source import read_text, shown_path
+from kitdocs.pages.site import Page, Site
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files, InclusionLevel
+
+HOME = "index.md"
+
+
+def hide_models(files: Files, folders: Collection[str], read: Iterable[Path]) -> None:
+    """Keep the data files of kits out of the site: those read, and all YAML beside them."""
+    real = {os.path.realpath(path) for path in read}
+    for file in files:
+        if not file.src_uri.endswith((".yml", ".yaml")):
+            continue
+        beside = any(not f or file.src_uri.startswith(f"{f}/") for f in folders)
+        if beside or (file.abs_src_path and os.path.realpath(file.abs_src_path) in real):
+            file.inclusion = InclusionLevel.EXCLUDED
+
+
+def add_generated(
+    files: Files, config: MkDocsConfig, site: Site, written: Collection[str], site_root: Path
+) -> list[Finding]:
+    """Add the generated pages and assets of `site`.
+
+    `written` are the pages that an editor writes and the kit completes: they keep their file. A
+    home page that is written by hand stays; any other page or asset in the way is a finding.
+    """
+    findings = []
+    for uri, content in [*((u, p.markdown) for u, p in site.pages.items()), *site.assets.items()]:
+        there = files.get_file_from_path(uri)
+        if there is not None and there.src_dir and there.src_dir in config.theme.dirs:
+            files.remove(there)
+        elif there is not None:
+            if uri not in written and uri != HOME:
+                findings.append(_in_the_way(there, uri, site_root))
+            continue
+        file = File.generated(config, uri, content=content)
+        if page := site.pages.get(uri):
+            file.edit_uri = _edit_uri(page, config, site_root)
+        files.append(file)
+    return findings
+
+
+def address_clashes(files: Iterable[File], site_root: Path) -> list[Finding]:
+    """A finding for every two files that would be published at one address, whatever the case."""
+    taken: dict[str, File] = {}
+    findings = []
+    for file in files:
+        if file.inclusion.is_excluded():
+            continue
+        other = taken.setdefault(file.dest_uri.casefold(), file)
+        if other is not file:
+            found = f"{_named(file)} and {_named(other)} would both be published as {file.dest_uri}"
+            findings.append(_address_finding(_shown(file, other, site_root), found))
+    return findings
+
+
+def unreadable(files: Iterable[File], site_root: Path) -> list[Finding]:
+    """A finding for every page written by hand that is not UTF-8 text."""
+    findings: list[Finding] = []
+    for file in files:
+        if file.is_documentation_page() and file.abs_src_path:
+            path = Path(file.abs_src_path)
+            findings += read_text(path, shown_path(path, site_root))[1]
+    return findings
+
+
+def _in_the_way(file: File, uri: str, site_root: Path) -> Finding:
+    found = f"{_named(file)} stands where the generated page {uri} goes"
+    return _address_finding(_shown(file, file, site_root), found)
+
+
+def _address_finding(path: str, found: str) -> Finding:
+    return Finding(Place(path), "page-address", found, "one for each address", "Rename one.")
+
+
+def _named(file: File) -> str:
+    return f"{file.src_uri}{' (generated)' if file.generated_by else ''}"
+
+
+def _shown(file: File, other: File, site_root: Path) -> str:
+    written = next((f for f in (file, other) if f.abs_src_path), None)
+    return shown_path(Path(written.abs_src_path), site_root) if written else file.src_uri
+
+
+def _edit_uri(page: Page, config: MkDocsConfig, site_root: Path) -> str | None:
+    """Where the page's model is edited: its source as seen from the content folder."""
+    if not page.source:
+        return None
+    return Path(os.path.relpath(site_root / page.source, config.docs_dir)).as_posix()

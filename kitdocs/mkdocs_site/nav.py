@@ -1,0 +1,85 @@
+"""The site's navigation: built from the kits, or written by the publisher with kits in it.
+
+A navigation is what `nav` of mkdocs.yml may be: a list of page paths, and of one-key mappings
+from a title to a path or to another list.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from kitdocs.finding import Finding, Place
+from mkdocs.structure.files import File, file_sort_key
+from mkdocs.utils import nest_paths
+
+Nav = list[Any]
+
+
+def leaves(nav: Any, title: str | None = None) -> Iterator[tuple[str | None, str]]:
+    """Every (title, path) of a navigation, in order; the title is None where none is written."""
+    if isinstance(nav, str):
+        yield title, nav
+    elif isinstance(nav, dict):
+        for key, value in nav.items():
+            yield from leaves(value, key)
+    elif isinstance(nav, Sequence):
+        for item in nav:
+            yield from leaves(item)
+
+
+def section_of(nav: Nav, folder: str) -> Nav:
+    """The items of a generated navigation whose pages all lie in a kit's folder."""
+
+    def inside(item: Any) -> bool:
+        paths = [path for _, path in leaves(item)]
+        return bool(paths) and all(path.startswith(f"{folder}/") for path in paths)
+
+    return [item for item in nav if inside(item)]
+
+
+def whole_nav(generated: Nav, pages: Iterable[File]) -> Nav:
+    """The navigation of a site that writes none: home, the kits, then what else is written."""
+    named = {path for _, path in leaves(generated)}
+    left = sorted((f for f in pages if f.src_uri not in named), key=file_sort_key)
+    home = [f.src_uri for f in left if f.url in (".", "./", "index.html")]
+    others = [f.src_uri for f in left if f.src_uri not in home]
+    return home + generated + nest_paths(others)
+
+
+def with_kits(written: Any, generated: Nav, folders: Iterable[str]) -> Any:
+    """A written navigation in which an entry such as `quayside/` stands for that kit's section.
+
+    `Title: quayside/` gives the section that title.
+    """
+    sections = {f"{folder}/": section_of(generated, folder) for folder in folders if folder}
+
+    def expanded(item: Any) -> list[Any]:
+        if isinstance(item, str):
+            return sections.get(item, [item])
+        if isinstance(item, dict):
+            return [{k: retitled(v) for k, v in item.items()}]
+        return [item]
+
+    def retitled(value: Any) -> Any:
+        if isinstance(value, str) and value in sections:
+            section = sections[value]
+            only = section[0] if len(section) == 1 else None
+            return next(iter(only.values())) if isinstance(only, dict) else section
+        return [new for item in value for new in expanded(item)] if isinstance(value, list) else value
+
+    return [new for item in written for new in expanded(item)]
+
+
+def repeats(nav: Any, pages: Iterable[str], config_file: str) -> list[Finding]:
+    """A finding for every page that the navigation names more than once."""
+    counts = Counter(path for _, path in leaves(nav))
+    return [
+        Finding(
+            Place(config_file), "page-once", f"'{page}' stands in the navigation {counts[page]} times",
+            "once", "Remove the other entries: the previous and next links follow this order.",
+        )  # fmt: skip
+        for page in pages
+        if counts[page] > 1
+    ]

@@ -1,0 +1,1 @@
+"""Views (plain data) -> templates -> Markdown; charts and drawings."""

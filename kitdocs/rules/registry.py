@@ -1,0 +1,82 @@
+"""All rules: found in the modules of this folder, listed, and run on a design."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from functools import lru_cache
+
+import kitdocs.rules
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding
+from kitdocs.rules.rule import GROUPS, Rule
+
+
+@lru_cache(maxsize=1)
+def all_rules() -> tuple[Rule, ...]:
+    """Every rule, by group and id. A new module in this folder is found by itself."""
+    found: dict[str, Rule] = {}
+    for module in pkgutil.iter_modules(kitdocs.rules.__path__):
+        held = vars(importlib.import_module(f"kitdocs.rules.{module.name}")).values()
+        rules = [v for v in held if isinstance(v, Rule)]
+        rules += [r for v in held if isinstance(v, tuple) for r in v if isinstance(r, Rule)]
+        for rule in rules:
+            if found.setdefault(rule.id, rule) is not rule:
+                raise RuntimeError(f"two rules are called {rule.id}")
+    return tuple(sorted(found.values(), key=lambda r: (GROUPS.index(r.group), r.id)))
+
+
+def run(design: Design) -> list[Finding]:
+    """Findings of every rule on one design, consequences left out.
+
+    A rule that cannot run since one before it failed is named in a note: it never passes by
+    default.
+    """
+    waiting = [r for r in all_rules() if r.check is not None]
+    failed: set[str] = set()
+    done: set[str] = set()
+    unrun: list[Rule] = []
+    findings: list[Finding] = []
+    while waiting:
+        ready = [r for r in waiting if not {w.id for w in waiting} & set(r.after)]
+        for rule in ready:
+            waiting.remove(rule)
+            if failed & set(rule.after):
+                failed.add(rule.id)
+                unrun.append(rule)
+                continue
+            assert rule.check is not None
+            new = list(rule.check(design))
+            if any(f.severity == "error" for f in new):
+                failed.add(rule.id)
+            findings += new
+            done.add(rule.id)
+    findings = _roots(findings)
+    if unrun:
+        findings.append(_unrun_note(design, unrun, findings))
+    return findings
+
+
+def _roots(findings: list[Finding]) -> list[Finding]:
+    """The findings that no other finding explains by a fact that they share."""
+    follows = {r.id: set(r.follows) for r in all_rules()}
+
+    def explained(finding: Finding) -> bool:
+        facts = {finding.place, *finding.facts}
+        return any(
+            other.rule in follows[finding.rule] and facts & {other.place, *other.facts}
+            for other in findings
+        )
+
+    return [finding for finding in findings if not explained(finding)]
+
+
+def _unrun_note(design: Design, unrun: list[Rule], findings: list[Finding]) -> Finding:
+    names = ", ".join(rule.id for rule in unrun)
+    causes = sorted({name for rule in unrun for name in rule.after} & {f.rule for f in findings})
+    return Finding(
+        design.kit.about.place(),
+        "not-run",
+        f"{names} could not be checked on this kit because of {', '.join(causes)}",
+        severity="note",
+    )

@@ -1,0 +1,127 @@
+"""stage-order: stages follow one another as the parcels and the work allow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding, Place
+from kitdocs.kit.stage import FASTENING, PLACING
+from kitdocs.rules.rule import rule
+
+
+@rule(
+    "stage-order",
+    group="Steps",
+    demand="stages come in the order of their parcels; nothing is worked on before it is in "
+    "place; a body is added once, by a stage that ends with its train built; no page with steps "
+    "is left out of the list of stages",
+    source="our own: instructions must be possible in every step",
+    example="stage 5 fastens a wheel that stage 6 fits",
+    follows=("step-item", "build-once"),
+)
+def stage_order(design: Design) -> Iterator[Finding]:
+    yield from _parcels(design)
+    yield from _before_placed(design)
+    yield from _bodies(design)
+    for page in design.kit.pages:
+        line = page.text.text.find("```step")
+        if line >= 0:
+            place = page.text.place.shifted(page.text.text[:line].count("\n") + 1)
+            mend = "Name the page under `stages` in kit.yml."
+            yield Finding(place, "stage-order", "steps on a page that is no stage", "a stage", mend)
+
+
+def _parcels(design: Design) -> Iterator[Finding]:
+    order = {name: number for number, name in enumerate(design.kit.deliveries, start=1)}
+    last = None
+    for stage in design.kit.stages:
+        if last and order[stage.front.delivery] < order[last.front.delivery]:
+            yield Finding(
+                stage.front.place("delivery"),
+                "stage-order",
+                f"stage {stage.id} is built with parcel {order[stage.front.delivery]}, after "
+                f"stage {last.id} with parcel {order[last.front.delivery]}",
+                "stages in the order of their parcels",
+                facts=(last.front.place("delivery"), design.kit.about.place("stages")),
+            )
+        last = stage
+
+
+def _before_placed(design: Design) -> Iterator[Finding]:
+    """Actions on items that no step up to then has put in place, once per item."""
+    kit = design.kit
+    placed: set[str] = set()
+    told: set[str] = set()
+    for stage, step, action in kit.actions():
+        if action.verb in PLACING:
+            placed.update(action.items)
+            if action.verb != "press":
+                continue
+        for name, place in zip(action.items, action.item_places, strict=True):
+            needed = [name]
+            if action.verb in FASTENING and name in kit.held:
+                needed.append(kit.held[name].to)
+            for item in needed:
+                if item in kit.items and item not in placed and item not in told:
+                    told.add(item)
+                    yield Finding(
+                        place,
+                        "stage-order",
+                        f"step {step.number} of stage {stage.id}: {action.verb} {name}, while "
+                        f"{item} is not in place yet",
+                        f"{item} put in place by then",
+                        facts=(kit.items[item].place, *_placings(design, item)),
+                    )
+
+
+def _placings(design: Design, item: str) -> list[Place]:
+    return [
+        place
+        for _, _, action in design.kit.actions()
+        if action.verb in PLACING
+        for name, place in zip(action.items, action.item_places, strict=True)
+        if name == item
+    ]
+
+
+def _bodies(design: Design) -> Iterator[Finding]:
+    kit = design.kit
+    placed: set[str] = set()
+    added: dict[str, Place] = {}
+    for stage in kit.stages:
+        for step in stage.steps:
+            placed.update(design.takings.steps[stage.id, step.id].placed)
+        for i, body in enumerate(stage.front.adds):
+            place = stage.front.place("adds", i)
+            if body in added:
+                found, expected = f"{body} added a second time", "one stage that adds it"
+                yield Finding(place, "stage-order", found, expected, facts=(added[body],))
+                continue
+            added[body] = place
+            train = design.trains.get(body)
+            links = train.chain if train else ()
+            missing = [
+                item.id
+                for link in links
+                for item in (link.driver, link.driven)
+                if item.id not in placed
+            ]
+            if missing:
+                yield Finding(
+                    place,
+                    "stage-order",
+                    f"{body} is added while {', '.join(dict.fromkeys(missing))} of its train "
+                    "is not in place at the stage's end",
+                    "the whole train",
+                    facts=tuple(kit.items[name].place for name in missing),
+                )
+    for name, body in kit.bodies.items():
+        if name not in added and kit.stages:
+            yield Finding(
+                body.place(),
+                "stage-order",
+                f"{name} is added by no stage",
+                "one stage",
+                "Name it under `adds` of the stage that makes it turn.",
+            )

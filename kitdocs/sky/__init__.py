@@ -1,0 +1,1 @@
+"""Periods and positions of the bodies, each with its source."""

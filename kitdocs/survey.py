@@ -1,0 +1,92 @@
+"""The survey of a site: every kit read, computed and checked, each once.
+
+This is what the command line and the plugin both call.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding, Place, in_order, stops
+from kitdocs.kit.reader import ReadKit, kit_folders, read_kit
+from kitdocs.kit.source import shown_path
+from kitdocs.rules import registry
+
+
+@dataclass(frozen=True)
+class KitSurvey:
+    """One kit: what was read, its design where it could be read, and its findings."""
+
+    read: ReadKit
+    design: Design | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def id(self) -> str:
+        return self.read.id
+
+    @property
+    def kit(self):
+        return self.read.kit
+
+    @property
+    def files(self) -> list[Path]:
+        return self.read.files
+
+    @property
+    def stopped(self) -> bool:
+        """Whether the kit has errors, so that none of its pages may be published."""
+        return stops(self.findings)
+
+
+@dataclass(frozen=True)
+class Survey:
+    """All kits of a site. `findings` are those of all of them, in the order of their places."""
+
+    kits: tuple[KitSurvey, ...]
+    site_findings: tuple[Finding, ...]
+
+    @cached_property
+    def findings(self) -> list[Finding]:
+        return in_order([*self.site_findings, *(f for kit in self.kits for f in kit.findings)])
+
+    @property
+    def files(self) -> list[Path]:
+        return [file for kit in self.kits for file in kit.files]
+
+
+def survey(site_root: Path, content: Path) -> Survey:
+    """Read and check every kit under `content`; paths in findings are from `site_root`."""
+    kits = tuple(_kit(site_root, folder, content) for folder in kit_folders(content))
+    found: list[Finding] = []
+    if not kits:
+        place = Place(shown_path(content, site_root))
+        mend = "Make a folder for the kit, with its kit.yml."
+        found.append(Finding(place, "file-read", "no kit.yml in any folder", "a kit", mend))
+    return Survey(kits, (*found, *_same_ids(kits)))
+
+
+def _kit(site_root: Path, folder: Path, content: Path) -> KitSurvey:
+    read = read_kit(site_root, folder, content)
+    if read.kit is None:
+        place = Place(shown_path(folder / "kit.yml", site_root))
+        found = "no rule could be checked on this kit until its files can be read"
+        note = Finding(place, "not-run", found, severity="note")
+        return KitSurvey(read, None, (*read.findings, note))
+    design = Design(read.kit)
+    return KitSurvey(read, design, (*read.findings, *registry.run(design)))
+
+
+def _same_ids(kits: tuple[KitSurvey, ...]) -> list[Finding]:
+    seen: dict[str, KitSurvey] = {}
+    findings = []
+    for kit in kits:
+        other = seen.setdefault(kit.id, kit)
+        if other is not kit and kit.kit is not None:
+            found = f"a second kit folder called {kit.id}"
+            place = kit.kit.about.place()
+            findings.append(Finding(place, "yaml-duplicate", found, "one", "Rename the folder."))
+    return findings

@@ -1,0 +1,1 @@
+"""Numbers and names in prose, and the expressions that bring them there."""

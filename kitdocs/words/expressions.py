@@ -1,0 +1,139 @@
+"""Expressions in prose: `{{ item('earth-wheel').teeth }}`.
+
+Only names, attributes, calls and constants are understood: no statements, filters or operators,
+so an expression can neither run long nor change anything. Each is checked by itself, and what is
+wrong with it is a finding at its own line and column.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Any
+
+from jinja2 import StrictUndefined, TemplateError, nodes
+from jinja2.sandbox import SandboxedEnvironment
+
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding
+from kitdocs.kit.stage import Passage, Stage
+from kitdocs.words.markup import literal
+from kitdocs.words.views import Unknown, names_in_reach
+
+#: Every form an expression may take, and what it gives: shown in the guide.
+EXPRESSIONS: dict[str, str] = {
+    "item('ID')": "the item's name, such as *61-tooth wheel*",
+    "item('ID').screws": "what holds it, counted: *three M2.5 × 6 screws*",
+    "item('ID').screw": "one of its fasteners: *M2.5 × 6 screw*",
+    "item('ID').driver": "the driver for them: *PH1 screwdriver*",
+    "item('ID').teeth": "its tooth count; likewise `.module`, `.mark`, `.material`",
+    "item('ID').length": "a measure of its part with its unit; likewise `.bore`, `.outside`, "
+    "`.diameter`, `.thickness`, `.face`, `.reach`",
+    "item('ID').part": "the same as `part('ID')` for the kind of thing that it is",
+    "item('ID').arbor": "the same as `arbor('ID')` for the arbor that it is on",
+    "part('ID')": "a part's name; `.plural` its plural; measures as for an item",
+    "count('ID', 'ID')": "how many items these are, in words",
+    "body('ID')": "a body's name",
+    "body('ID').period": "its period in the model: *686.98 days*",
+    "body('ID').reference": "its true period; `.source` says where that comes from",
+    "body('ID').error": "how far the model's period is off: *+0.012 %*",
+    "body('ID').drift": "degrees gained or lost in a year",
+    "body('ID').ratio": "its turns for one turn of the time base, as an exact fraction",
+    "body('ID').turns_per_year": "its turns in a year of the model's time base",
+    "mesh('ID', 'ID').ratio": "turns of the second wheel for one of the first, as a fraction",
+    "mesh('ID', 'ID').distance": "the distance between the two axes",
+    "arbor('ID')": "the name of the arbor's own shaft or pipe",
+    "arbor('ID').turns_per_crank": "its turns for one turn of the crank",
+    "arbor('ID').crank_turns": "turns of the crank for one turn of it",
+    "delivery('ID')": "a parcel's title; `.number` its number, `.month` its month",
+    "stage('ID')": "a link to a stage: *stage 4, Earth*",
+    "step('ID')": "a link to a step of this stage: *step 3*; `step('ID', 'STAGE')` of another",
+    "kit.title": "the kit's title; likewise `kit.revision`, `kit.maker`, `kit.summary`",
+    "crank_turns_per_year": "turns of the crank for one turn of the time base's arbor",
+}
+
+_OPENING = re.compile(r"\{\{|\{%")
+
+
+class Prose:
+    """Turns passages with expressions into Markdown, for one design."""
+
+    def __init__(self, design: Design):
+        self.design = design
+        self._environment = SandboxedEnvironment(undefined=StrictUndefined)
+
+    def text(
+        self, passage: Passage, uri: str = "", stage: Stage | None = None
+    ) -> tuple[str, list[Finding]]:
+        """The passage with its expressions worked out, for the page at `uri` (or of `stage`)."""
+        uri = uri or (stage.uri if stage else "")
+        if "{" not in passage.text:
+            return passage.text, []
+        reach = names_in_reach(self.design, uri, stage)
+        out: list[str] = []
+        findings: list[Finding] = []
+        done = 0
+        for opening in _OPENING.finditer(passage.text):
+            if opening.start() < done:
+                continue
+            text, end, fault = self._one(passage.text, opening, reach)
+            out += [passage.text[done : opening.start()], text]
+            done = end
+            if fault:
+                before = passage.text[: opening.start()]
+                line = before.count("\n") + 1
+                column = opening.start() - before.rfind("\n")
+                place = passage.place.shifted(line, column)
+                findings.append(Finding(place, "expression", *fault))
+        out.append(passage.text[done:])
+        return "".join(out), findings
+
+    def _one(self, text: str, opening: re.Match[str], reach: dict[str, Any]):
+        """One expression's text, where it ends, and (found, expected, mend) if it is wrong."""
+        start = opening.start()
+        if opening[0] == "{%":
+            fault = ("a statement, {% … %}", "an expression, {{ … }}", "Delete it.")
+            return "", opening.end(), fault
+        end = text.find("}}", opening.end())
+        if end < 0 or "\n\n" in text[start:end]:
+            fault = ("an expression that is never closed", "}} after it", "")
+            return "", opening.end(), fault
+        source = text[opening.end() : end].strip()
+        try:
+            node = _parsed(source)
+            return literal(self._value(node, reach)), end + 2, None
+        except Unknown as unknown:
+            return "", end + 2, (unknown.found, unknown.expected, unknown.mend)
+        except (TemplateError, TypeError) as error:
+            fault = (f"'{source}' ({_plainly(error)})", "an expression of the guide's table", "")
+            return "", end + 2, fault
+
+    def _value(self, node: nodes.Node, reach: dict[str, Any]) -> Any:
+        if isinstance(node, nodes.Const):
+            return node.value
+        if isinstance(node, nodes.Name):
+            if node.name in reach:
+                return reach[node.name]
+            raise Unknown.among(f"'{node.name}'", "a name of the guide's table", node.name, reach)
+        if isinstance(node, nodes.Getattr):
+            return self._environment.getattr(self._value(node.node, reach), node.attr)
+        if isinstance(node, nodes.Call) and not (node.dyn_args or node.dyn_kwargs or node.kwargs):
+            function = self._value(node.node, reach)
+            if not callable(function) or not self._environment.is_safe_callable(function):
+                raise Unknown("something in () that takes nothing", "no brackets there", "")
+            return function(*(self._value(argument, reach) for argument in node.args))
+        raise Unknown("an operator", "names, attributes and calls only", "Write it out.")
+
+
+@lru_cache(maxsize=4096)
+def _parsed(source: str) -> nodes.Node:
+    """The syntax tree of an expression; the same text is the same tree in every kit."""
+    output = SandboxedEnvironment().parse("{{" + source + "}}").body
+    if len(output) != 1 or not isinstance(output[0], nodes.Output) or len(output[0].nodes) != 1:
+        raise TypeError("nothing in it")
+    return output[0].nodes[0]
+
+
+def _plainly(error: Exception) -> str:
+    text = str(error).removeprefix("names_in_reach.<locals>.")
+    return text.replace("<lambda>", "it").strip()

@@ -1,0 +1,241 @@
+"""What expressions can reach: items, parts, bodies and the rest, each showing its facts.
+
+A view knows the few facts that words may use and prints them as readers see them; asking for
+anything else is `Unknown`, with the nearest fact that there is.
+"""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from typing import Any
+
+from kitdocs.assembly.design import Design
+from kitdocs.kit.names import nearest
+from kitdocs.kit.parts import Part
+from kitdocs.kit.stage import Stage
+from kitdocs.mechanism.meshes import mesh_kind, speed_ratio
+from kitdocs.mechanism.positions import axis_distance
+from kitdocs.words.markup import Markup, literal
+from kitdocs.words.names import Names
+from kitdocs.words.numbers import (
+    days,
+    degrees,
+    fraction,
+    millimetres,
+    per_cent,
+    signed,
+    spelled,
+    turns,
+    with_unit,
+)
+
+MEASURES = (
+    "length",
+    "bore",
+    "outside",
+    "diameter",
+    "thickness",
+    "face",
+    "reach",
+    "width",
+    "depth",
+    "module",
+)
+
+
+class Unknown(Exception):
+    """An expression names something that is not there."""
+
+    def __init__(self, found: str, expected: str, mend: str):
+        super().__init__(found)
+        self.found, self.expected, self.mend = found, expected, mend
+
+    @classmethod
+    def among(cls, found: str, expected: str, name: str, known: Iterable[str]) -> Unknown:
+        return cls(found, expected, nearest(name, known))
+
+
+class View:
+    """A name and some facts, each worked out when it is asked for."""
+
+    __slots__ = ("_facts", "_shown", "_what")
+
+    def __init__(self, what: str, shown: Callable[[], str], facts: dict[str, Callable[[], Any]]):
+        self._what, self._shown, self._facts = what, shown, facts
+
+    def __str__(self) -> str:
+        return self._shown()
+
+    def __getattr__(self, name: str) -> Any:
+        if name not in self._facts:
+            raise Unknown.among(
+                f"'.{name}' of {self._what}", "a fact that it has", name, self._facts
+            )
+        return self._facts[name]()
+
+
+def names_in_reach(design: Design, uri: str, stage: Stage | None) -> dict[str, Any]:
+    """The names that an expression on the page `uri` may begin with."""
+    kit = design.kit
+    reach = _Reach(design, uri, stage)
+    about = {
+        key: (lambda key=key: getattr(kit.about, key))
+        for key in ("title", "revision", "maker", "summary")
+    }
+    return {
+        "item": reach.item,
+        "part": reach.part,
+        "count": reach.count,
+        "body": reach.body,
+        "mesh": reach.mesh,
+        "arbor": reach.arbor,
+        "delivery": reach.delivery,
+        "stage": reach.stage,
+        "step": reach.step,
+        "kit": View("the kit", lambda: kit.about.title, about),
+        "crank_turns_per_year": _Late(lambda: reach.crank_turns(kit.about.time.arbor)),
+    }
+
+
+class _Late:
+    """A value worked out when it is printed."""
+
+    def __init__(self, value: Callable[[], str]):
+        self._value = value
+
+    def __str__(self) -> str:
+        return self._value()
+
+
+class _Reach:
+    def __init__(self, design: Design, uri: str, stage: Stage | None):
+        self.design, self.kit, self.uri, self.here = design, design.kit, uri, stage
+        self.names = Names(design.kit)
+
+    def _known(self, what: str, name: str, known: Iterable[str]) -> None:
+        if name not in known:
+            raise Unknown.among(f"'{name}'", f"the id of {what}", name, known)
+
+    def item(self, name: str) -> View:
+        self._known("an item", name, self.kit.items)
+        item = self.kit.items[name]
+        facts = {
+            **self._part_facts(item.part),
+            "part": lambda: self.part(item.part.id),
+            "arbor": lambda: self.arbor(item.arbor),
+        }
+        fastening = self.design.fastenings.get(name)
+        if fastening is not None and fastening.part is not None:
+            held = fastening.part
+            facts["screw"] = lambda: self.names.one(held)
+            facts["screws"] = lambda: self.names.counted(fastening.count, held)
+            if fastening.driver:
+                facts["driver"] = lambda: fastening.driver
+        return View(f"the item '{name}'", lambda: self.names.one(item.part), facts)
+
+    def part(self, reference: str) -> View:
+        part = self.kit.part(reference)
+        if part is None:
+            raise Unknown.among(f"'{reference}'", "the id of a part", reference, self.kit.parts)
+        facts = {**self._part_facts(part), "plural": lambda: self.names.many(part)}
+        return View(f"the part '{reference}'", lambda: self.names.one(part), facts)
+
+    def _part_facts(self, part: Part) -> dict[str, Callable[[], Any]]:
+        facts: dict[str, Callable[[], Any]] = {"name": lambda: self.names.one(part)}
+        for key in ("teeth", "material", "mark"):
+            if getattr(part, key, None) is not None:
+                facts[key] = lambda key=key: getattr(part, key)
+        for key in MEASURES:
+            if getattr(part, key, None):
+                facts[key] = lambda key=key: millimetres(getattr(part, key))
+        return facts
+
+    def count(self, *names: str) -> str:
+        for name in names:
+            self._known("an item", name, self.kit.items)
+        return spelled(len(names))
+
+    def body(self, name: str) -> View:
+        self._known("a body", name, self.kit.bodies)
+        body = self.kit.bodies[name]
+        train = self.design.trains.get(name)
+        facts: dict[str, Callable[[], Any]] = {"name": lambda: body.name}
+        if train is not None:
+            facts |= {
+                "period": lambda: days(train.period_days),
+                "reference": lambda: days(train.reference.days),
+                "source": lambda: train.reference.source,
+                "error": lambda: per_cent(train.error),
+                "drift": lambda: with_unit(signed(train.drift_deg_per_year, 2), "°"),
+                "ratio": lambda: fraction(abs(train.ratio)),
+                "turns_per_year": lambda: turns(train.turns_per_year),
+            }
+        return View(f"the body '{name}'", lambda: body.name, facts)
+
+    def mesh(self, a: str, b: str) -> View:
+        for name in (a, b):
+            self._known("an item", name, self.kit.items)
+        mesh = self.kit.mesh(a, b)
+        if mesh is None or mesh_kind(mesh) is None:
+            raise Unknown(f"a mesh of '{a}' and '{b}'", "two items that mesh", "")
+        ratio = abs(speed_ratio(mesh))
+        first = mesh.a.id == a
+        facts: dict[str, Callable[[], Any]] = {
+            "ratio": lambda: fraction(ratio if first else 1 / ratio)
+        }
+        distance = axis_distance(self.kit, mesh.a.arbor, mesh.b.arbor)
+        if distance is not None:
+            facts["distance"] = lambda: millimetres(distance)
+        return View(f"the mesh of '{a}' and '{b}'", lambda: facts["ratio"](), facts)
+
+    def arbor(self, name: str) -> View:
+        self._known("an arbor", name, self.kit.arbors)
+        shaft = self.kit.items.get(name)
+        shown = self.names.one(shaft.part) if shaft else name.replace("-", " ")
+        facts: dict[str, Callable[[], Any]] = {"name": lambda: shown}
+        if self.design.motion.speeds.get(name):
+            facts["turns_per_crank"] = lambda: turns(self.design.motion.speeds[name])
+            facts["crank_turns"] = lambda: self.crank_turns(name)
+            facts["degrees_per_crank"] = lambda: degrees(360 * abs(self.design.motion.speeds[name]))
+        return View(f"the arbor '{name}'", lambda: shown, facts)
+
+    def crank_turns(self, name: str) -> str:
+        speed: Fraction | None = self.design.motion.speeds.get(name)
+        if not speed:
+            raise Unknown(f"'{name}', which does not turn", "a driven arbor", "")
+        return turns(1 / speed)
+
+    def delivery(self, name: str) -> View:
+        self._known("a delivery", name, self.kit.deliveries)
+        delivery = self.kit.deliveries[name]
+        facts = {
+            "title": lambda: delivery.title,
+            "month": lambda: delivery.month,
+            "number": lambda: list(self.kit.deliveries).index(name) + 1,
+        }
+        return View(f"the delivery '{name}'", lambda: delivery.title, facts)
+
+    def stage(self, name: str) -> Markup:
+        stage = self._stage(name)
+        text = literal(f"stage {stage.number}, {stage.title}")
+        return Markup(f"[{text}]({self._to(stage)})")
+
+    def step(self, name: str, stage_name: str | None = None) -> Markup:
+        stage = self._stage(stage_name) if stage_name is not None else self.here
+        if stage is None:
+            raise Unknown(f"'{name}' on a page that is no stage", "step('ID', 'STAGE')", "")
+        steps = {step.id: step for step in stage.steps}
+        self._known(f"a step of stage '{stage.id}'", name, steps)
+        where = "" if stage is self.here else f" of {literal(f'stage {stage.number}')}"
+        target = "" if stage is self.here else self._to(stage)
+        return Markup(f"[step {steps[name].number}{where}]({target}#{name})")
+
+    def _stage(self, name: str) -> Stage:
+        stages = {stage.id: stage for stage in self.kit.stages}
+        self._known("a stage", name, stages)
+        return stages[name]
+
+    def _to(self, stage: Stage) -> str:
+        return posixpath.relpath(stage.uri, posixpath.dirname(self.uri) or ".")
