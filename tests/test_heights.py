@@ -99,9 +99,13 @@ def test_arbors_without_a_datum_are_named(found):
 tenths = st.integers(1, 200).map(lambda n: n / 10)
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25, deadline=None)
-@given(levels=st.lists(st.lists(tenths, min_size=1, max_size=3), min_size=1, max_size=7),
-       where=st.sampled_from(["stack", "end-stack"]))
+@settings(
+    suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25, deadline=None
+)
+@given(
+    levels=st.lists(st.lists(tenths, min_size=1, max_size=3), min_size=1, max_size=7),
+    where=st.sampled_from(["stack", "end-stack"]),
+)
 def test_stack_heights_equal_a_brute_force_sum(tmp_path, levels, where):
     parts, stack, names = [], [], {}
     for i, level in enumerate(levels):

@@ -83,9 +83,13 @@ def test_axis_distance(kit, a, b, distance):
     assert found == ((None, None) if distance is None else pytest.approx((distance, distance)))
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=20, deadline=None)
-@given(legs=st.lists(st.tuples(st.integers(1, 60), st.integers(0, 359)), min_size=1, max_size=8),
-       shuffle=st.randoms())
+@settings(
+    suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=20, deadline=None
+)
+@given(
+    legs=st.lists(st.tuples(st.integers(1, 60), st.integers(0, 359)), min_size=1, max_size=8),
+    shuffle=st.randoms(),
+)
 def test_a_chain_of_axes_ends_where_its_legs_lead(tmp_path, legs, shuffle):
     """Against complex numbers: the end is the sum of the legs, whatever order they are written."""
     lines = ["  a0: {at: [3, 4]}"] + [

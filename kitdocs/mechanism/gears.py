@@ -182,9 +182,10 @@ class GearPair:
 
     @property
     def contact_ratio(self) -> float:
-        """Length of the line of action between the tips, in base pitches. Undercut is not counted.
+        """Length of the line of action between the tips, in base pitches (ISO 21771).
 
-        ISO 21771; the flank begins at the base circle, so a tip inside it adds nothing.
+        What undercut or interference at a base circle takes away is not counted. The flank
+        begins at the base circle, so a tip inside it adds nothing.
         """
         approach, recess = (
             sqrt(max(0.0, tip**2 - gear.base_diameter**2)) / 2

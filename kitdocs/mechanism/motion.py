@@ -92,8 +92,8 @@ def _links(
                 driven = link.driven.arbor
                 if driven in reached or driven not in speeds or driven == link.carrier:
                     continue
-                reached.add(driven)
                 if not kit.arbors[driven].fixed:
+                    reached.add(driven)
                     links[driven] = link
                     queue.append(driven)
     return links

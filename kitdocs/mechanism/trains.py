@@ -55,8 +55,10 @@ def trains(kit: Kit, motion: Motion) -> Mapping[str, Train]:
 
 
 def links_to(kit: Kit, motion: Motion, arbor: str) -> tuple[Link, ...]:
-    """The links from the crank to an arbor; empty for the crank itself and what it only helps
-    to decide."""
+    """The links from the crank to an arbor, in order.
+
+    Empty for the crank itself, and where several meshes together decide the arbor's speed.
+    """
     return _chain(kit, motion, kit.mechanism.crank, arbor)
 
 
@@ -80,9 +82,7 @@ def _time_days(kit: Kit) -> Fraction | None:
     return period.days if period else None
 
 
-def _train(
-    kit: Kit, motion: Motion, name: str, body: Body, time_days: Fraction
-) -> Train | None:
+def _train(kit: Kit, motion: Motion, name: str, body: Body, time_days: Fraction) -> Train | None:
     compared = _reference(name, body)
     speed = motion.speeds.get(body.arbor)
     seen_from = motion.speeds.get(body.seen_from) if body.seen_from else Fraction(0)
@@ -132,10 +132,10 @@ def _upwards(kit: Kit, motion: Motion, arbor: str) -> list[tuple[Link, str]]:
         arbor = link.driver.arbor
         if kit.arbors[arbor].fixed and link.carrier:
             arbor = link.carrier  # a wheel rolls on a fixed one because its carrier goes round
-        path.append((link, arbor))
         if arbor in seen:
             break
         seen.add(arbor)
+        path.append((link, arbor))
     return path
 
 

@@ -6,16 +6,41 @@ import os
 from collections.abc import Collection, Iterable
 from pathlib import Path
 
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files, InclusionLevel, set_exclusions
+
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.source import read_text, shown_path
+from kitdocs.mkdocs_site.composing import Composed
+from kitdocs.mkdocs_site.nav import repeats, whole_nav, with_kits
+from kitdocs.mkdocs_site.preview import HOME, findings_page
 from kitdocs.pages.site import Page, Site
-from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.structure.files import File, Files, InclusionLevel
-
-HOME = "index.md"
+from kitdocs.survey import Survey
 
 
-def hide_models(files: Files, folders: Collection[str], read: Iterable[Path]) -> None:
+def arrange(
+    files: Files, config: MkDocsConfig, composed: Composed, found: Survey, site_root: Path
+) -> list[Finding]:
+    """Add what is generated, hide the models, set the navigation; findings say what collides."""
+    folders = [kit.read.folder for kit in found.kits]
+    _hide_models(files, folders, found.files)
+    wrong = _add_generated(files, config, composed, site_root)
+    set_exclusions(files, config)
+    wrong += _address_clashes(files, site_root)
+    wrong += _unreadable(files, site_root)
+    pages = [f for f in files.documentation_pages() if f.inclusion.is_in_nav()]
+    if config.nav is None:
+        config.nav = whole_nav(composed.site.nav, pages)
+    else:
+        config.nav = with_kits(config.nav, composed.site.nav, folders)
+    name = Path(config.config_file_path or "mkdocs.yml").name
+    wrong += repeats(config.nav, [f.src_uri for f in pages], name)
+    _show_instead(files, config, wrong, site_root)
+    _link_assets(config, composed.site)
+    return wrong
+
+
+def _hide_models(files: Files, folders: Collection[str], read: Iterable[Path]) -> None:
     """Keep the data files of kits out of the site: those read, and all YAML beside them."""
     real = {os.path.realpath(path) for path in read}
     for file in files:
@@ -26,21 +51,22 @@ def hide_models(files: Files, folders: Collection[str], read: Iterable[Path]) ->
             file.inclusion = InclusionLevel.EXCLUDED
 
 
-def add_generated(
-    files: Files, config: MkDocsConfig, site: Site, written: Collection[str], site_root: Path
+def _add_generated(
+    files: Files, config: MkDocsConfig, composed: Composed, site_root: Path
 ) -> list[Finding]:
-    """Add the generated pages and assets of `site`.
+    """Add the generated pages and assets.
 
-    `written` are the pages that an editor writes and the kit completes: they keep their file. A
-    home page that is written by hand stays; any other page or asset in the way is a finding.
+    Stages keep their file. A home page that is written by hand stays; any other page or asset
+    in the way is a finding.
     """
+    site = composed.site
     findings = []
     for uri, content in [*((u, p.markdown) for u, p in site.pages.items()), *site.assets.items()]:
         there = files.get_file_from_path(uri)
         if there is not None and there.src_dir and there.src_dir in config.theme.dirs:
             files.remove(there)
         elif there is not None:
-            if uri not in written and uri != HOME:
+            if uri not in composed.replaced and uri != HOME:
                 findings.append(_in_the_way(there, uri, site_root))
             continue
         file = File.generated(config, uri, content=content)
@@ -50,7 +76,7 @@ def add_generated(
     return findings
 
 
-def address_clashes(files: Iterable[File], site_root: Path) -> list[Finding]:
+def _address_clashes(files: Iterable[File], site_root: Path) -> list[Finding]:
     """A finding for every two files that would be published at one address, whatever the case."""
     taken: dict[str, File] = {}
     findings = []
@@ -64,7 +90,7 @@ def address_clashes(files: Iterable[File], site_root: Path) -> list[Finding]:
     return findings
 
 
-def unreadable(files: Iterable[File], site_root: Path) -> list[Finding]:
+def _unreadable(files: Iterable[File], site_root: Path) -> list[Finding]:
     """A finding for every page written by hand that is not UTF-8 text."""
     findings: list[Finding] = []
     for file in files:
@@ -72,6 +98,30 @@ def unreadable(files: Iterable[File], site_root: Path) -> list[Finding]:
             path = Path(file.abs_src_path)
             findings += read_text(path, shown_path(path, site_root))[1]
     return findings
+
+
+def _show_instead(
+    files: Files, config: MkDocsConfig, findings: Iterable[Finding], site_root: Path
+) -> None:
+    """For the preview: a page that findings are about shows them in place of its words."""
+    by_page: dict[str, list[Finding]] = {}
+    for finding in findings:
+        uri = os.path.relpath(site_root / finding.place.path, config.docs_dir)
+        by_page.setdefault(Path(uri).as_posix(), []).append(finding)
+    for uri, found in by_page.items():
+        file = files.get_file_from_path(uri)
+        if file is not None and file.is_documentation_page():
+            files.remove(file)
+            files.append(File.generated(config, uri, content=findings_page(uri, found)))
+
+
+def _link_assets(config: MkDocsConfig, site: Site) -> None:
+    """Have every page load the style sheets and scripts among the generated assets."""
+    for uri in site.assets:
+        if uri.endswith(".css") and uri not in config.extra_css:
+            config.extra_css.append(uri)
+        if uri.endswith(".js") and uri not in config.extra_javascript:
+            config.extra_javascript.append(uri)
 
 
 def _in_the_way(file: File, uri: str, site_root: Path) -> Finding:

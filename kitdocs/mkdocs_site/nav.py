@@ -10,9 +10,10 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from kitdocs.finding import Finding, Place
 from mkdocs.structure.files import File, file_sort_key
 from mkdocs.utils import nest_paths
+
+from kitdocs.finding import Finding, Place
 
 Nav = list[Any]
 
@@ -63,11 +64,12 @@ def with_kits(written: Any, generated: Nav, folders: Iterable[str]) -> Any:
         return [item]
 
     def retitled(value: Any) -> Any:
-        if isinstance(value, str) and value in sections:
-            section = sections[value]
-            only = section[0] if len(section) == 1 else None
-            return next(iter(only.values())) if isinstance(only, dict) else section
-        return [new for item in value for new in expanded(item)] if isinstance(value, list) else value
+        if isinstance(value, list):
+            return [new for item in value for new in expanded(item)]
+        section = sections.get(value, value) if isinstance(value, str) else value
+        if isinstance(section, list) and len(section) == 1 and isinstance(section[0], dict):
+            return next(iter(section[0].values()))
+        return section
 
     return [new for item in written for new in expanded(item)]
 
@@ -75,11 +77,12 @@ def with_kits(written: Any, generated: Nav, folders: Iterable[str]) -> Any:
 def repeats(nav: Any, pages: Iterable[str], config_file: str) -> list[Finding]:
     """A finding for every page that the navigation names more than once."""
     counts = Counter(path for _, path in leaves(nav))
+    mend = "Remove the other entries: the previous and next links follow this order."
+    place = Place(config_file)
     return [
         Finding(
-            Place(config_file), "page-once", f"'{page}' stands in the navigation {counts[page]} times",
-            "once", "Remove the other entries: the previous and next links follow this order.",
-        )  # fmt: skip
+            place, "page-once", f"'{page}' in the navigation {counts[page]} times", "once", mend
+        )
         for page in pages
         if counts[page] > 1
     ]

@@ -11,6 +11,7 @@ import copy
 import hashlib
 import json
 import logging
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
@@ -21,10 +22,15 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import TableOfContents
 from mkdocs.utils import CountHandler
 
-#: Extensions whose output depends on the Markdown and their settings alone. `pymdownx.snippets`
-#: and `pymdownx.b64` read other files, and an extension that is not known may do anything.
-_SETTLED = frozenset(
-    ["abbr", "admonition", "attr_list", "codehilite", "def_list", "extra", "fenced_code", "footnotes", "legacy_attrs", "md_in_html", "meta", "nl2br", "sane_lists", "smarty", "tables", "toc", "wikilinks", "pymdownx.arithmatex", "pymdownx.betterem", "pymdownx.caret", "pymdownx.critic", "pymdownx.details", "pymdownx.emoji", "pymdownx.highlight", "pymdownx.inlinehilite", "pymdownx.keys", "pymdownx.mark", "pymdownx.smartsymbols", "pymdownx.superfences", "pymdownx.tabbed", "pymdownx.tasklist", "pymdownx.tilde"]
+from kitdocs.mkdocs_site.nav import leaves
+
+#: Extensions whose output depends on the Markdown and their settings alone: all of Markdown's
+#: own, and most of pymdownx. Others read files of their own, or may do anything.
+_SETTLED = re.compile(
+    r"(markdown\.extensions\.)?(abbr|admonition|attr_list|codehilite|def_list|extra|fenced_code"
+    r"|footnotes|legacy_attrs|md_in_html|meta|nl2br|sane_lists|smarty|tables|toc|wikilinks)"
+    r"|pymdownx\.(arithmatex|betterem|caret|critic|details|emoji|highlight|inlinehilite|keys|mark"
+    r"|smartsymbols|superfences|tabbed|tasklist|tilde)"
 )
 
 
@@ -49,8 +55,7 @@ class Memory:
         """Take note of what all pages depend on. Nothing is kept with extensions not known."""
         extensions = config.markdown_extensions
         self._used = {}
-        if not all(isinstance(e, str) and e.removeprefix("markdown.extensions.") in _SETTLED
-                   for e in extensions):  # fmt: skip
+        if not all(isinstance(e, str) and _SETTLED.fullmatch(e) for e in extensions):
             self._setting = None
             return
         validation = {k: dict(v) for k, v in config.validation.items()}
@@ -126,3 +131,14 @@ class RememberedPage(Page):
         if kept.links is not None:
             targets = {files.get_file_from_path(uri): a for uri, a in kept.links.items()}
             self.links_to_anchors = {f: dict(a) for f, a in targets.items() if f is not None}
+
+
+def remember_pages(files: Files, config: MkDocsConfig, memory: Memory) -> None:
+    """Give the pages of `config.nav`, in its order, a `RememberedPage` with its title there.
+
+    Pages that the navigation omits are left to MkDocs, which warns of them.
+    """
+    for title, uri in leaves(config.nav):
+        file = files.get_file_from_path(uri)
+        if file and file.page is None and file.is_documentation_page():
+            RememberedPage(title, file, config, memory)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place
+from kitdocs.mechanism.heights import part_height
 from kitdocs.mechanism.screws import Fastening
 from kitdocs.rules.rule import rule
 
@@ -51,5 +52,5 @@ def _deep_enough(one: Fastening, other: Fastening, index: int) -> bool:
     hole = one.host_holes[index]
     if hole is None or one.engagement is None or other.engagement is None:
         return False
-    depth = hole.depth if hole.depth is not None else one.host.part.height
+    depth = hole.depth if hole.depth is not None else part_height(one.host.part)
     return one.engagement + other.engagement <= depth

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
-from kitdocs.kit.model import Mesh
+from kitdocs.kit.model import Kit, Mesh
 from kitdocs.kit.parts import Pulley, Toothed
 from kitdocs.mechanism.meshes import CROSSING, MeshKind, mesh_kind
 from kitdocs.rules.rule import rule
@@ -35,6 +35,7 @@ def mesh_pair(design: Design) -> Iterator[Finding]:
             continue
         yield from _unlike(mesh)
         yield from _sense(mesh, kind)
+        yield from _placed(design.kit, mesh, kind)
 
 
 def _unlike(mesh: Mesh) -> Iterator[Finding]:
@@ -78,3 +79,29 @@ def _sense(mesh: Mesh, kind: MeshKind) -> Iterator[Finding]:
             "no `turns` here",
             "Delete it.",
         )
+
+
+def _placed(kit: Kit, mesh: Mesh, kind: MeshKind) -> Iterator[Finding]:
+    """What parallel pairs need of their axes, and an internal pair of its sizes."""
+    if kind in CROSSING:
+        return
+    axes = [kit.axes[name] for m in (mesh.a, mesh.b) if (name := kit.arbors[m.arbor].axis)]
+    if len({axis.lies for axis in axes}) > 1:
+        yield Finding(
+            mesh.place,
+            "mesh-pair",
+            f"{mesh.a.id} and {mesh.b.id} on an upright and a level axis",
+            "parallel axes for wheels of these kinds",
+            facts=tuple(axis.place("lies") for axis in axes),
+        )
+    if kind == "internal":
+        ring, wheel = sorted((mesh.a.part, mesh.b.part), key=lambda p: p.kind != "ring-wheel")
+        assert isinstance(ring, Toothed) and isinstance(wheel, Toothed)
+        if ring.teeth <= wheel.teeth:
+            yield Finding(
+                mesh.place,
+                "mesh-pair",
+                f"a wheel of {wheel.teeth} teeth in a ring wheel of {ring.teeth}",
+                "a ring wheel with more teeth",
+                facts=(ring.place("teeth"), wheel.place("teeth")),
+            )

@@ -99,9 +99,9 @@ def _threads(fastening: Fastening, held: Held, part: Fastener) -> Iterator[Findi
 def _passing(fastening: Fastening, held: Held, part: Fastener) -> Iterator[Finding]:
     if fastening.kind != "screw":
         return
-    item, passing = fastening.item, fastening.passing
+    item, passing, size = fastening.item, fastening.passing, fastening.passing_size
     fits = clearance(part.parsed.thread)
-    if passing is None:
+    if size is None:
         yield Finding(
             held.place("by"),
             "screw-thread",
@@ -110,15 +110,18 @@ def _passing(fastening: Fastening, held: Held, part: Fastener) -> Iterator[Findi
             facts=(item.part.place(),),
         )
         return
-    facts = (passing.place("size"), held.place("by"), part.place())
-    if fits and passing.size and not fits.fine <= passing.size <= fits.coarse:
+    size_place = passing.place("size") if passing else item.part.place("bore")
+    facts = (size_place, held.place("by"), part.place())
+    if fits and not fits.fine <= size <= fits.coarse:
         yield Finding(
-            passing.place("size"),
+            size_place,
             "screw-thread",
-            f"a {passing.size:g} mm hole in {item.id} for {part.id}",
+            f"a {size:g} mm hole in {item.id} for {part.id}",
             f"{fits.fine:g} … {fits.coarse:g} mm, {fits.medium:g} by preference",
             facts=facts,
         )
+    if passing is None:
+        return
     circles = {hole.circle for hole in fastening.host_holes if hole is not None}
     if circles and passing.circle not in circles:
         wanted = ", ".join(

@@ -1,0 +1,158 @@
+"""From the survey of the kits to the site's pages, doing again only what has changed."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import traceback
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+import jinja2
+from mkdocs.structure.files import File
+from mkdocs.utils import get_relative_url
+
+from kitdocs.finding import Finding, Place, stops
+from kitdocs.kit.source import shown_path
+from kitdocs.mkdocs_site.preview import LastGood, failing_site
+from kitdocs.pages.charts import ChartCache
+from kitdocs.pages.render import shipped_templates
+from kitdocs.pages.site import Site, render_site
+from kitdocs.survey import Survey, survey
+
+
+@dataclass(frozen=True)
+class Composed:
+    """The pages to publish or show, with what stops the site.
+
+    `replaced` are the pages whose words are taken from here even where a file is written for
+    them: stages, and in the preview the pages that show findings.
+    """
+
+    site: Site = field(default_factory=lambda: Site(pages={}, assets={}, nav=[]))
+    findings: Sequence[Finding] = ()
+    replaced: frozenset[str] | set[str] = frozenset()
+
+
+@dataclass
+class Composer:
+    """Surveys and renders one site. Kept through a preview, so that it remembers.
+
+    `strict` makes warnings stop a kit too.
+    """
+
+    site_root: Path
+    content: Path
+    own_templates: Path | None
+    cache: Path
+    strict: bool = False
+    surveyed: Survey | None = None
+    _last: LastGood = field(default_factory=LastGood)
+    _digest: str = ""
+    _rendered: tuple[str, Site] | None = None
+
+    @property
+    def templates(self) -> list[Path]:
+        """Template folders, the site's own first."""
+        own = self.own_templates
+        return [*([own] if own and own.is_dir() else []), shipped_templates()]
+
+    def survey(self, remember: bool) -> Survey:
+        """The survey of the kits; the last one where no file has changed since."""
+        digest = self._inputs() if remember else ""
+        if self.surveyed is None or not digest or digest != self._digest:
+            self.surveyed = survey(self.site_root, self.content)
+            # The first survey tells which files outside the content folder count too.
+            self._digest = self._inputs() if remember else ""
+        return self.surveyed
+
+    def compose(self, directory_urls: bool, written: Sequence[str]) -> Composed:
+        """The pages of the kits last surveyed; `written` are the pages that editors have written.
+
+        Kits that fail are shown as their findings, on the pages that they had when they last
+        passed: a build has stopped before that, so this is for the preview.
+        """
+        found = self.surveyed or self.survey(remember=False)
+        failed = {
+            kit.read.folder: kit_findings
+            for kit in found.kits
+            if stops(kit_findings := (*found.site_findings, *kit.findings), self.strict)
+        }
+        sound = tuple(kit for kit in found.kits if kit.read.folder not in failed)
+        findings = list(found.findings) if stops(found.findings, self.strict) else []
+        try:
+            site = self._site(replace(found, kits=sound), directory_urls)
+        except jinja2.TemplateError as error:
+            wrong = template_finding(error, self.site_root, self.templates)
+            failed = {k.read.folder: (*failed.get(k.read.folder, ()), wrong) for k in found.kits}
+            findings.append(wrong)
+            site, sound = Site(pages={}, assets={}, nav=[]), ()
+        for kit in sound:
+            self._last.keep(kit.read.folder, site)
+        replaced = {p.uri for kit in sound if kit.kit for p in (*kit.kit.stages, *kit.kit.pages)}
+        shown = failing_site(site, failed, findings, self._last, written)
+        return Composed(shown, findings, replaced | (shown.pages.keys() - site.pages.keys()))
+
+    def _site(self, found: Survey, directory_urls: bool) -> Site:
+        key = f"{self._digest} {directory_urls} {[kit.read.folder for kit in found.kits]}"
+        if self._digest and self._rendered and self._rendered[0] == key:
+            return self._rendered[1]
+        charts = ChartCache(self.cache / "charts")
+        site = render_site(found, linker(directory_urls), self.templates, charts)
+        self._rendered = (key, site)
+        return site
+
+    def _inputs(self) -> str:
+        """The digest of everything that a page may come of: data, words and templates."""
+        digest = hashlib.sha256()
+        outside = self.surveyed.files if self.surveyed else []
+        for file in sorted({*_texts(self.content), *outside, *_all(self.templates)}):
+            try:
+                content = file.read_bytes()
+            except OSError:
+                content = b""
+            digest.update(f"{file}\0{len(content)}\0".encode())
+            digest.update(content)
+        return digest.hexdigest()
+
+
+def linker(directory_urls: bool) -> Callable[[str, str], str]:
+    """A function from a page and a target to the address that leads from one to the other.
+
+    Both are paths from the content folder (`quayside/stages/base.md`); the target may end in
+    an anchor. What it gives fits raw HTML, which MkDocs leaves as it is.
+    """
+
+    def link(page: str, target: str) -> str:
+        target, mark, anchor = target.partition("#")
+        urls = (File(uri, None, "", directory_urls).url for uri in (target, page))
+        return get_relative_url(*urls) + mark + anchor
+
+    return link
+
+
+def template_finding(
+    error: jinja2.TemplateError, site_root: Path, templates: Iterable[Path]
+) -> Finding:
+    """Where and why a template could not be carried out, as a finding."""
+    path, line = "", 1
+    folders = tuple(str(folder) for folder in templates)
+    for frame in traceback.extract_tb(error.__traceback__):
+        if frame.filename.startswith(folders):
+            path, line = frame.filename, frame.lineno or 1
+    if isinstance(error, jinja2.TemplateSyntaxError):
+        path, line = error.filename or path or error.name or "", error.lineno
+    place = Place(shown_path(Path(path), site_root) if path else "(template)", line)
+    reason = error.message or type(error).__name__
+    return Finding(place, "template", f"a template stopped: {reason}")
+
+
+def _texts(content: Path) -> Iterator[Path]:
+    return (f for f in _all([content]) if f.suffix in (".yml", ".yaml", ".md"))
+
+
+def _all(folders: Iterable[Path]) -> Iterator[Path]:
+    for folder in folders:
+        for here, _, names in os.walk(folder, followlinks=True):
+            yield from (Path(here, name) for name in names)

@@ -1,0 +1,177 @@
+"""The MkDocs plugin: events in, calls out.
+
+Options, under `plugins: - kitdocs:` in mkdocs.yml; the content folder is MkDocs' own `docs_dir`:
+
+| option | default | what it is |
+|---|---|---|
+| `templates` | `site_templates`, where there is one | templates that go before the shipped ones |
+| `cache` | `.cache/kitdocs` | folder where drawn charts are kept from build to build |
+
+Both are counted from the folder of mkdocs.yml. With `--strict`, warnings stop the build too.
+"""
+
+from __future__ import annotations
+
+import logging
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Literal
+
+import jinja2
+from mkdocs.config import base
+from mkdocs.config import config_options as c
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import Files
+from mkdocs.structure.nav import Navigation
+from mkdocs.structure.pages import Page
+from mkdocs.utils import CountHandler
+
+from kitdocs.finding import Finding, count_line, stops
+from kitdocs.mkdocs_site.bytecode import CompiledTemplates
+from kitdocs.mkdocs_site.composing import Composed, Composer
+from kitdocs.mkdocs_site.dates import BuildDate, without_dates
+from kitdocs.mkdocs_site.files import arrange
+from kitdocs.mkdocs_site.preview import HOME, with_notice
+from kitdocs.mkdocs_site.remembered_page import Memory, remember_pages
+from kitdocs.mkdocs_site.swap import BuildBeside
+from kitdocs.mkdocs_site.watching import Watching
+
+#: What the generated pages need of Markdown, beside what MkDocs always loads.
+EXTENSIONS = ("admonition", "attr_list", "md_in_html")
+
+
+class KitdocsOptions(base.Config):
+    """The options of the plugin; the table above is what the guide shows."""
+
+    templates = c.Optional(c.Dir(exists=True))
+    cache = c.Dir(default=".cache/kitdocs")
+
+
+class KitdocsPlugin(BasePlugin[KitdocsOptions]):
+    """Publishes the kits of a site. One object lives through a whole preview."""
+
+    def __init__(self) -> None:
+        self._serving = False
+        self._composer: Composer | None = None
+        self._memory = Memory()
+        self._compiled = CompiledTemplates()
+        self._date = BuildDate()
+        self._beside: BuildBeside | None = None
+        self._watching: Watching | None = None
+        self._composed = Composed()
+        self._stopping: list[Finding] = []
+
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+        self._serving = command == "serve"
+        if dirty:
+            raise PluginError(
+                "kitdocs: --dirty would leave old numbers in pages whose text did not change. "
+                "Run without it; the preview renders only what has changed."
+            )
+
+    @event_priority(100)
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        self._date.begin()
+        for extension in EXTENSIONS:
+            if extension not in config.markdown_extensions:
+                config.markdown_extensions.append(extension)
+        composer = self._composer = self._composer or _composer(config, self.config)
+        composer.strict = config.strict
+        self._report(composer.survey(remember=self._serving).findings, config.strict)
+        if not self._serving:
+            self._beside = BuildBeside(config)
+        return config
+
+    @event_priority(-50)
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        composer = self._composer
+        written = [f.src_uri for f in files.documentation_pages()]
+        self._composed = composer.compose(config.use_directory_urls, written)
+        wrong = [f for f in self._composed.findings if f not in composer.surveyed.findings]
+        wrong += arrange(files, config, self._composed, composer.surveyed, composer.site_root)
+        self._report(wrong, config.strict)
+        self._stopping = [*self._composed.findings, *wrong]
+        if self._serving:
+            remember_pages(files, config, self._memory)
+        return files
+
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
+        if self._serving:
+            self._memory.begin(config, files)
+        return nav
+
+    @event_priority(100)
+    def on_page_markdown(
+        self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files
+    ) -> str:
+        uri = page.file.src_uri
+        made = self._composed.site.pages.get(uri)
+        if made and (page.file.generated_by or uri in self._composed.replaced):
+            page.meta["title"] = made.title
+            if made.description:
+                page.meta["description"] = made.description
+            markdown = made.markdown
+        return with_notice(markdown, self._stopping) if uri == HOME else markdown
+
+    def on_env(self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files):
+        if self._serving:
+            env.bytecode_cache = self._compiled
+        return env
+
+    def on_post_template(self, output: str, *, template_name: str, config: MkDocsConfig) -> str:
+        dateless = self._date.fixed and template_name == "sitemap.xml"
+        return without_dates(output) if dateless else output
+
+    @event_priority(-100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        self._memory.forget()
+        self._update_watching()
+        if self._beside and not (config.strict and _warned()):
+            self._beside.publish()
+        self._end()
+
+    def on_build_error(self, *, error: Exception) -> None:
+        self._end()
+
+    def on_shutdown(self) -> None:
+        self._end()
+
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: object):
+        self._serving = True  # `serve --clean` starts as a build
+        self._watching = Watching(server, config.docs_dir)
+        self._update_watching()
+        return server
+
+    def _report(self, findings: Iterable[Finding], strict: bool) -> None:
+        """Print findings, one line each as they are; errors stop a build, never the preview."""
+        findings = list(findings)
+        for finding in findings:
+            print(finding, file=sys.stderr, flush=True)
+        if not self._serving and stops(findings, strict):
+            raise PluginError(count_line(findings))
+
+    def _update_watching(self) -> None:
+        if self._watching and self._composer and self._composer.surveyed:
+            self._watching.update(self._composer.templates, self._composer.surveyed.files)
+
+    def _end(self) -> None:
+        if self._beside:
+            self._beside.abandon()
+        self._beside = None
+        self._date.end()
+
+
+def _composer(config: MkDocsConfig, options: KitdocsOptions) -> Composer:
+    root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
+    own = Path(options.templates) if options.templates else root / "site_templates"
+    return Composer(root, Path(config.docs_dir), own, Path(options.cache))
+
+
+def _warned() -> bool:
+    """Whether MkDocs has counted a warning, for which it will abort a strict build."""
+    handlers = logging.getLogger("mkdocs").handlers
+    return any(h.get_counts() for h in handlers if isinstance(h, CountHandler))
