@@ -1,4 +1,7 @@
-"""The command `kitdocs`: check, rules, schema, explain. Thin: it calls what the plugin calls."""
+"""The command `kitdocs`: check, rules, schema, explain, teeth.
+
+Thin: it calls what the plugin calls.
+"""
 
 from __future__ import annotations
 
@@ -55,10 +58,47 @@ def _parser() -> argparse.ArgumentParser:
     explain.add_argument("--kit", help="the kit, where several have the name")
     explain.set_defaults(run=_explain)
 
+    teeth = commands.add_parser("teeth", help="find the wheels that come nearest to a ratio")
+    _teeth_options(teeth)
+    teeth.set_defaults(run=_teeth)
+
     folder = "the folder that holds the kits (default: docs_dir of mkdocs.yml)"
     check.add_argument("content", nargs="?", type=Path, help=folder)
-    explain.add_argument("--content", type=Path, metavar="FOLDER", help=folder)
+    for command in (explain, teeth):
+        command.add_argument("--content", type=Path, metavar="FOLDER", help=folder)
     return parser
+
+
+def _teeth_options(teeth: argparse.ArgumentParser) -> None:
+    teeth.add_argument(
+        "ratio", nargs="?", help="turns of the last wheel for one of the first: 254/19, 1/6.931"
+    )
+    teeth.add_argument("--body", help="find the train of this body of a kit instead")
+    teeth.add_argument("--driver", metavar="ARBOR", help="what drives it (default: the time base)")
+    teeth.add_argument("--pairs", type=int, default=2, help="1, 2 or 3 (default 2)")
+    teeth.add_argument("--low", type=int, default=12, help="fewest teeth of a wheel (default 12)")
+    teeth.add_argument("--high", type=int, default=100, help="most teeth (default 100)")
+    teeth.add_argument(
+        "--sum",
+        action="append",
+        default=[],
+        help="tooth sum of every pair, or of each in turn when repeated; or `equal`",
+    )
+    teeth.add_argument("--module", metavar="MM")
+    teeth.add_argument(
+        "--distance",
+        action="append",
+        default=[],
+        metavar="MM",
+        help="between the axes of every pair, or of each in turn when repeated; needs the module",
+    )
+    teeth.add_argument("--sense", choices=("same", "opposite"), help="how the last wheel turns")
+    teeth.add_argument("--within", metavar="SHARE", help="largest error: 0.01 %% or 40 ppm")
+    teeth.add_argument("--best", type=int, default=10, help="so many ratios (default 10)")
+    teeth.add_argument("--all", action="store_true", help="list every train of each ratio")
+    teeth.add_argument("--reuse", action="store_true", help="the kit's wheels cost nothing")
+    teeth.add_argument("--reuse-only", action="store_true", help="use the kit's wheels alone")
+    teeth.add_argument("--kit", help="the kit that body, driver and wheels are of")
 
 
 def _content(given: Path | None) -> Path:
@@ -170,6 +210,12 @@ def _explain(options: argparse.Namespace) -> int:
             print(finding, file=sys.stderr)
         return 1
     return _unknown("item, body or arbor", options.name, names)
+
+
+def _teeth(options: argparse.Namespace) -> int:
+    from kitdocs.teeth_command import run
+
+    return run(options, lambda: _surveyed(options).kits)
 
 
 def _unknown(what: str, name: str, known) -> int:

@@ -7,6 +7,7 @@ return findings; they never log, print or raise for what an editor got wrong.
 from __future__ import annotations
 
 import json
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import Literal
@@ -56,12 +57,20 @@ class Finding:
         text += "."
         if self.mend:
             text += f" {self.mend}"
-        return text
+        return _on_one_line(text)
 
     def __str__(self) -> str:
         facts = [f"{p.path}:{p.line}" for p in dict.fromkeys(self.facts) if p != self.place]
         tail = f" (see {', '.join(facts)})" if facts else ""
         return f"{self.place}: {self.severity} {self.rule}: {self.message}{tail}"
+
+
+def _on_one_line(text: str) -> str:
+    """Signs that would break a line, or that nobody sees, are named by their code point."""
+    if text.isascii() and text.isprintable():
+        return text
+    unseen = ("Cc", "Cf", "Cs", "Zl", "Zp")
+    return "".join(f"(U+{ord(c):04X})" if unicodedata.category(c) in unseen else c for c in text)
 
 
 def in_order(findings: Iterable[Finding]) -> list[Finding]:

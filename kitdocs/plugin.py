@@ -12,7 +12,6 @@ Both are counted from the folder of mkdocs.yml. With `--strict`, warnings stop t
 
 from __future__ import annotations
 
-import logging
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -28,16 +27,15 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
-from mkdocs.utils import CountHandler
 
 from kitdocs.finding import Finding, count_line, stops
 from kitdocs.mkdocs_site.bytecode import CompiledTemplates
 from kitdocs.mkdocs_site.composing import Composed, Composer
 from kitdocs.mkdocs_site.dates import BuildDate, without_dates
-from kitdocs.mkdocs_site.files import arrange
+from kitdocs.mkdocs_site.files import arrange, words_of
 from kitdocs.mkdocs_site.preview import HOME, with_notice
 from kitdocs.mkdocs_site.remembered_page import Memory, remember_pages
-from kitdocs.mkdocs_site.swap import BuildBeside
+from kitdocs.mkdocs_site.swap import BuildBeside, will_abort
 from kitdocs.mkdocs_site.watching import Watching
 
 #: What the generated pages need of Markdown, beside what MkDocs always loads.
@@ -79,9 +77,10 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         for extension in EXTENSIONS:
             if extension not in config.markdown_extensions:
                 config.markdown_extensions.append(extension)
-        composer = self._composer = self._composer or _composer(config, self.config)
-        composer.strict = config.strict
-        self._report(composer.survey(remember=self._serving).findings, config.strict)
+        composer = _composer(config, self.config)
+        if self._composer is None or self._composer.setting != composer.setting:
+            self._composer = composer
+        self._report(self._composer.survey(remember=self._serving).findings, config.strict)
         if not self._serving:
             self._beside = BuildBeside(config)
         return config
@@ -108,14 +107,8 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
     def on_page_markdown(
         self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files
     ) -> str:
-        uri = page.file.src_uri
-        made = self._composed.site.pages.get(uri)
-        if made and (page.file.generated_by or uri in self._composed.replaced):
-            page.meta["title"] = made.title
-            if made.description:
-                page.meta["description"] = made.description
-            markdown = made.markdown
-        return with_notice(markdown, self._stopping) if uri == HOME else markdown
+        markdown = words_of(page, self._composed, markdown)
+        return with_notice(markdown, self._stopping) if page.file.src_uri == HOME else markdown
 
     def on_env(self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files):
         if self._serving:
@@ -130,7 +123,7 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         self._memory.forget()
         self._update_watching()
-        if self._beside and not (config.strict and _warned()):
+        if self._beside and not will_abort(config):
             self._beside.publish()
         self._end()
 
@@ -168,10 +161,4 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
 def _composer(config: MkDocsConfig, options: KitdocsOptions) -> Composer:
     root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
     own = Path(options.templates) if options.templates else root / "site_templates"
-    return Composer(root, Path(config.docs_dir), own, Path(options.cache))
-
-
-def _warned() -> bool:
-    """Whether MkDocs has counted a warning, for which it will abort a strict build."""
-    handlers = logging.getLogger("mkdocs").handlers
-    return any(h.get_counts() for h in handlers if isinstance(h, CountHandler))
+    return Composer(root, Path(config.docs_dir), own, Path(options.cache), config.strict)

@@ -8,6 +8,7 @@ import pytest
 from kits import good_kit
 
 from kitdocs.kit.designation import parse_designation
+from kitdocs.kit.limits import LIMITS
 from kitdocs.mechanism.heights import heights
 from kitdocs.mechanism.screws import ENGAGEMENT, fastenings, needed_engagement
 from kitdocs.mechanism.standards import (
@@ -115,7 +116,7 @@ def test_a_fine_thread_has_its_own_pitch_and_the_holes_of_its_size():
 )
 def test_needed_engagement(material, factor):
     assert needed_engagement(2.5, material) == pytest.approx(2.5 * factor)
-    assert max(ENGAGEMENT.values()) == 2.0
+    assert max(LIMITS[name].least for name in ENGAGEMENT.values()) == 2.0
 
 
 PARTS = """

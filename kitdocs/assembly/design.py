@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import cached_property
 
 from kitdocs.assembly.takings import Takings, takings
+from kitdocs.kit.limits import Limit, kit_limits
 from kitdocs.kit.model import Kit
 from kitdocs.mechanism.heights import Heights, heights
 from kitdocs.mechanism.motion import Motion, solve
@@ -19,6 +20,14 @@ class Design:
 
     def __init__(self, kit: Kit):
         self.kit = kit
+
+    @cached_property
+    def _limits(self) -> Mapping[str, Limit]:
+        return kit_limits(self.kit.about.limits)
+
+    def limit(self, name: str) -> Limit:
+        """A limit as this kit has it (`kit/limits.py`)."""
+        return self._limits[name]
 
     @cached_property
     def motion(self) -> Motion:

@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from kitdocs.kit.fact import Fact
+from kitdocs.kit.limits import LimitEntry
 from kitdocs.kit.parts import Hazard
 from kitdocs.kit.values import Count, Days, Id, Share, Text
 
@@ -45,7 +46,7 @@ class Body(Fact):
 
 
 class KitFile(Fact):
-    """`kit.yml`."""
+    """`kit.yml`. `limits` are those that the kit sets for itself (`kit/limits.py`)."""
 
     title: Text
     revision: Text
@@ -55,6 +56,7 @@ class KitFile(Fact):
     bodies: dict[Id, Body]
     stages: tuple[Text, ...]
     cautions: tuple[Hazard, ...] = ()
+    limits: dict[Id, LimitEntry] = Field(default_factory=dict)
 
 
 class Delivery(Fact):

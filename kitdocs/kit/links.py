@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.about import DeliveriesFile, KitFile, OwnReference, StageFront
 from kitdocs.kit.designation import parse_designation
+from kitdocs.kit.limits import LIMITS, kit_limits
 from kitdocs.kit.machine import Arbor, MechanismFile
 from kitdocs.kit.model import Item, Mesh
 from kitdocs.kit.names import nearest
@@ -259,6 +260,16 @@ class Linker:
             )
         if time.period is not None:
             self._period(time.period, time.place("period"))
+
+        for name, entry in about.limits.items():
+            if name not in LIMITS:
+                self.unknown(about.key_place(name, "limits"), "a limit", name, LIMITS)
+                continue
+            limit = kit_limits({name: entry})[name]
+            if (limit.least or 0.0) > (limit.most if limit.most is not None else float("inf")):
+                place = entry.place("most" if entry.least is None else "least")
+                found = f"at least {limit.least:g} and at most {limit.most:g}"
+                self.findings.append(Finding(place, "value", found, "a least below the most"))
 
     def _period(self, text: str, place: Place) -> None:
         if periods.reference(text) is None:

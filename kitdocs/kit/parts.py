@@ -9,6 +9,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 
 from kitdocs.kit.designation import Designation, parse_designation, parse_thread
 from kitdocs.kit.fact import Fact
+from kitdocs.kit.names import quoted
 from kitdocs.kit.values import AlsoWritten, Count, Flag, Id, Length, Number, Offset, Text, fault
 
 Hazard = Literal[
@@ -28,7 +29,7 @@ Hazard = Literal[
 def _thread(text: str) -> str:
     thread = parse_thread(text)
     if thread is None:
-        raise fault(f"'{text}'", "a thread such as M2.5")
+        raise fault(quoted(text), "a thread such as M2.5")
     return thread
 
 
@@ -87,13 +88,18 @@ class Part(Fact):
 
 
 class Toothed(Part):
-    """Wheels that mesh: tooth count, module (mm), pressure angle (degrees), profile shift."""
+    """Wheels that mesh: tooth count, module (mm), pressure angle (degrees), profile shift.
+
+    `thinning` is how much thinner than half the pitch each tooth is cut, mm along the pitch
+    circle, so that it runs with backlash.
+    """
 
     teeth: Count
     module: Length
     pressure_angle: Number = 20.0
     form: Literal["involute", "cycloidal"] = "involute"
     shift: Number = 0.0
+    thinning: Offset = 0.0
     face: Length
     bore: Offset = 0.0
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.fact import Fact
-from kitdocs.kit.names import nearest
-from kitdocs.kit.yaml_reader import Empty, Mapping, place_of
+from kitdocs.kit.names import nearest, nearest_name, quoted
+from kitdocs.kit.yaml_reader import Mapping, place_of
 
 F = TypeVar("F", bound=Fact)
 
@@ -17,12 +18,32 @@ F = TypeVar("F", bound=Fact)
 def validate(model: type[F], data: Any, start: Place) -> tuple[F | None, list[Finding]]:
     """Read `data` as `model`; None and findings where it does not fit."""
     if not isinstance(data, Mapping):
-        finding = Finding(start, "value", "no keys", f"keys: {', '.join(_keys(model))}")
-        return None, [finding]
+        keys = f"the keys {', '.join(_keys(model))}"
+        return None, [Finding(start, "value", _shown(data), keys)]
     try:
         return model.model_validate(data), []
     except ValidationError as error:
-        return None, [_finding(one, data) for one in error.errors(include_url=False)]
+        errors = error.errors(include_url=False)
+        return None, [_finding(one, data) for one in errors if not _misspelt(one, errors, data)]
+
+
+def _misspelt(error: dict, errors: list, data: Mapping) -> bool:
+    """Whether this key is missing only because it is misspelt, which another finding tells."""
+    *at, key = error["loc"]
+    if error["type"] != "missing":
+        return False
+    written = [
+        e["loc"][-1]
+        for e in errors
+        if e["type"] == "extra_forbidden" and list(e["loc"][:-1]) == at
+    ]
+    return any(_near(name, _value_at(data, tuple(at))) == key for name in written)
+
+
+def _near(key: str, box: Any) -> str | None:
+    """The known key that an unknown one of a mapping was meant to be."""
+    known = _keys(box.model) if isinstance(box, Mapping) and box.model else []
+    return nearest_name(key, [k for k in known if k not in box])
 
 
 def _keys(model: type[Fact]) -> list[str]:
@@ -43,42 +64,52 @@ def _finding(error: dict, data: Mapping) -> Finding:
     place = place_of(data, path, data.place)
     kind, found = error["type"], error["input"]
     context = error.get("ctx", {})
-    shown = "nothing" if isinstance(found, Empty) or found is None else _shown(found)
+    shown = _shown(found)
     if path and path[-1] == "[key]":
         box = _value_at(data, path[:-2])
         place = box.keys_at.get(path[-2], place) if isinstance(box, Mapping) else place
     if kind == "kitdocs":
         return Finding(place, "value", context["found"], context["expected"], context["mend"])
     if kind == "missing":
-        return Finding(place, "key-missing", f"no '{path[-1]}' here", "it to be written")
+        return Finding(place, "key-missing", f"no '{path[-1]}' here", f"`{path[-1]}: …`")
     if kind == "extra_forbidden":
         box = _value_at(data, path[:-1])
         known = _keys(box.model) if isinstance(box, Mapping) and box.model else []
         place = box.keys_at.get(path[-1], place) if isinstance(box, Mapping) else place
-        mend = nearest(path[-1], [k for k in known if k not in box])
-        return Finding(place, "key-unknown", f"the key '{path[-1]}'", "a key that exists", mend)
+        mend = nearest(path[-1], [k for k in known if k not in box]) or "Delete it."
+        if path[-1].isdigit():  # in braces, what follows a decimal comma is read as a key
+            mend = "Data files use a decimal point, not a comma."
+        found = f"the key {quoted(path[-1])}"
+        return Finding(place, "key-unknown", found, "a key that exists", mend)
     if kind == "union_tag_not_found":
-        return Finding(place, "key-missing", "no 'kind' here", "the kind of part")
+        return Finding(place, "key-missing", "no 'kind' here", "`kind: …`")
     if kind == "union_tag_invalid":
         tags = [tag.strip(" '") for tag in context["expected_tags"].split(",")]
         box = _value_at(data, path)
         place = box.places.get("kind", place) if isinstance(box, Mapping) else place
         mend = nearest(context["tag"], tags) or f"Known: {', '.join(sorted(tags))}."
-        return Finding(place, "value", f"the kind '{context['tag']}'", "a kind that exists", mend)
+        found = f"the kind {quoted(context['tag'])}"
+        return Finding(place, "value", found, "a kind that exists", mend)
     expected = {
         "tuple_type": "a list",
         "dict_type": "a mapping of key: value",
         "model_type": "a mapping of key: value",
-        "literal_error": str(context.get("expected", "")).replace(" or ", ", "),
+        "literal_error": " or ".join(_literals(context)) if len(_literals(context)) < 4 else "a word",
         "too_short": "more values",
         "too_long": f"{context.get('max_length')} values",
     }.get(kind, error["msg"])
-    return Finding(place, "value", shown, expected)
+    mend = nearest(str(found), literals) if (literals := _literals(context)) else ""
+    return Finding(place, "value", shown, expected, mend)
+
+
+def _literals(context: dict) -> list[str]:
+    """The words that a value is to be one of."""
+    return re.findall(r"'([^']+)'", str(context.get("expected", "")))
 
 
 def _shown(value: Any) -> str:
     if isinstance(value, str):
-        return f"'{value}'"
+        return quoted(value) if value else "nothing"
     if isinstance(value, (list, tuple)):
-        return f"{len(value)} values"
-    return "a mapping"
+        return f"a list of {len(value)}"
+    return "nothing" if value is None else "a mapping"

@@ -14,6 +14,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from kitdocs.kit.names import quoted
 from kitdocs.kit.yaml_reader import Empty
 
 ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -42,16 +43,16 @@ def _text(value: Any) -> str:
 def _whole(value: Any) -> int:
     text = _written(value, "a whole number")
     if not re.fullmatch(r"-?(0|[1-9][0-9]{0,8})", text):
-        raise fault(f"'{text}'", "a whole number such as 12", "Use the digits 0 to 9 only.")
+        raise fault(quoted(text), "a whole number such as 12", "Use the digits 0 to 9 only.")
     return int(text)
 
 
 def _decimal_text(value: Any, expected: str) -> str:
     text = _written(value, expected)
     if re.fullmatch(r"-?[0-9]+,[0-9]+", text):
-        raise fault(f"'{text}'", expected, "Data files use a decimal point, not a comma.")
+        raise fault(quoted(text), expected, "Data files use a decimal point, not a comma.")
     if not re.fullmatch(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,12})?", text):
-        raise fault(f"'{text}'", expected, "Use digits and one decimal point.")
+        raise fault(quoted(text), expected, "Use digits and one decimal point.")
     return text
 
 
@@ -66,7 +67,7 @@ def _exact(value: Any) -> Fraction:
 def _flag(value: Any) -> bool:
     text = _written(value, "true or false")
     if text not in ("true", "false"):
-        raise fault(f"'{text}'", "true or false")
+        raise fault(quoted(text), "true or false")
     return text == "true"
 
 
@@ -74,7 +75,7 @@ def _share(value: Any) -> Fraction:
     text = _written(value, "a share such as 0.25 %")
     match = re.fullmatch(r"([0-9]+(?:\.[0-9]+)?)\s*(%|ppm)", text)
     if not match:
-        raise fault(f"'{text}'", "a share such as 0.25 % or 40 ppm", "Write the unit: % or ppm.")
+        raise fault(quoted(text), "a share such as 0.25 % or 40 ppm", "Write the unit: % or ppm.")
     return Fraction(match[1]) / (100 if match[2] == "%" else 1_000_000)
 
 
@@ -84,10 +85,10 @@ def check_id(text: str) -> str:
         return text
     strange = next((c for c in text if not re.match(r"[a-z0-9-]", c)), None)
     if strange is None:
-        raise fault(f"'{text}'", "an id such as earth-wheel", "Hyphens stand between words.")
+        raise fault(quoted(text), "an id such as earth-wheel", "Hyphens stand between words.")
     name = f"'{strange}' (U+{ord(strange):04X})" if not strange.isspace() else "a space"
     raise fault(
-        f"{name} in the id '{text}'",
+        f"{name} in the id {quoted(text).partition(' (with')[0]}",
         "the letters a to z, digits and hyphens",
         "Ids are lower case; a thing's readable name goes in its name.",
     )

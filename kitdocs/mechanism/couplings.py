@@ -34,6 +34,11 @@ class Coupling:
         """The arbors of the two wheels."""
         return self.mesh.a.arbor, self.mesh.b.arbor
 
+    def others(self, arbor: str) -> dict[str, Fraction]:
+        """The factors that give this arbor's speed from those of the others."""
+        factor = -self.terms[arbor]
+        return {a: f / factor for a, f in self.terms.items() if a != arbor}
+
 
 def couplings(kit: Kit) -> tuple[list[Coupling], tuple[Mesh, ...]]:
     """The machine's meshes as equations, and those whose axes have no common carrier.
@@ -65,7 +70,8 @@ def _common_carrier(kit: Kit, mesh: Mesh) -> tuple[bool, str | None]:
 
     def carrier(arbor: str) -> str | None:
         found = kit.carrier(arbor)
-        return None if found is None or kit.arbors[found].fixed else found
+        stands = found is not None and kit.arbors[found].fixed and kit.carrier(found) is None
+        return None if stands else found
 
     a, b = mesh.a.arbor, mesh.b.arbor
     axis_a, axis_b = kit.arbors[a].axis, kit.arbors[b].axis

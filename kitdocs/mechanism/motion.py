@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from kitdocs.kit.model import Item, Kit, Mesh
 from kitdocs.mechanism.couplings import Coupling, couplings
-from kitdocs.mechanism.speeds import Lock, SpeedSolver
+from kitdocs.mechanism.loops import Lock, locked_loops
+from kitdocs.mechanism.speeds import SpeedSolver
 
 __all__ = ["Link", "Lock", "Motion", "solve"]
 
@@ -54,14 +55,22 @@ def solve(kit: Kit) -> Motion:
     Two wheels that cannot run together carry no motion.
     """
     found, uncoupled = couplings(kit)
-    solver = SpeedSolver(kit, found)
+    loops = locked_loops(kit, found)
+    locked = {id(loop.coupling) for loop in loops}
+    agreeing = [coupling for coupling in found if id(coupling) not in locked]
+    solver = SpeedSolver(kit, agreeing)
     speeds = solver.speeds()
-    agreeing = [c for number, c in enumerate(found) if number not in solver.contradictions]
+    locks = [*(loop.lock(speeds) for loop in loops), *solver.locks()]
+    crank = kit.mechanism.crank
+    if kit.arbors[crank].fixed:
+        locks.append(Lock(None, (), crank, (Fraction(1), Fraction(0))))
+    at_odds = set(solver.contradictions)
     return Motion(
         speeds,
-        _links(kit, speeds, agreeing),
+        _links(kit, speeds, (c for n, c in enumerate(agreeing) if n not in at_odds)),
         tuple(arbor for arbor in kit.arbors if arbor not in speeds),
-        solver.locks(),
+        # What stands still for another reason is not locked by its own teeth.
+        tuple(lock for lock in locks if lock.speeds[0] != lock.speeds[1]),
         uncoupled,
     )
 
@@ -73,7 +82,7 @@ def _links(
     at: dict[str, list[Coupling]] = {arbor: [] for arbor in kit.arbors}
     for coupling in agreeing:
         if coupling.carrier is None or coupling.carrier in speeds:
-            for end in set(coupling.ends):
+            for end in dict.fromkeys(coupling.ends):
                 at[end].append(coupling)
     fixed = [arbor for arbor, fact in kit.arbors.items() if fact.fixed]
     # A carrier that has no mesh of its own begins a train of its own.

@@ -14,17 +14,18 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
+from kitdocs.kit.limits import LIMITS, Limit, kit_limits
 from kitdocs.kit.machine import Held
 from kitdocs.kit.model import Item, Kit
 from kitdocs.kit.parts import Fastener, Holes, Part
 from kitdocs.mechanism.heights import Heights, part_height
 from kitdocs.mechanism.standards import Head, clearance, head, is_set_screw
 
-#: Least engagement in nominal diameters, by words in the host's material (common practice).
+#: The limit on engagement, in nominal diameters, by words in the host's material.
 ENGAGEMENT = {
-    r"steel|brass|bronze": 1.0,
-    r"alumini?um": 1.5,
-    r"\bply|wood|birch|beech|\bmdf\b|acetal|nylon|acrylic|plastic": 2.0,
+    r"steel|brass|bronze": "screw-grip",
+    r"alumini?um": "screw-grip-aluminium",
+    r"\bply|wood|birch|beech|\bmdf\b|acetal|nylon|acrylic|plastic": "screw-grip-soft",
 }
 
 _TOUCHING = 1e-6  # mm: faces this near are one face, reckoned along two ways
@@ -85,6 +86,7 @@ class Fastening:
 def fastenings(kit: Kit, heights: Heights) -> Mapping[str, Fastening]:
     """The fastening of each held item, by item id."""
     found = {}
+    limits = kit_limits(kit.about.limits)
     for name, held in kit.held.items():
         item, host = kit.items[name], kit.items[held.to]
         part = None if held.by == "press" else kit.part(held.by)
@@ -96,7 +98,7 @@ def fastenings(kit: Kit, heights: Heights) -> Mapping[str, Fastening]:
             found[name] = _set_screws(item, host, part)
         else:
             washer = kit.part(held.washer) if held.washer else None
-            found[name] = _screws(item, host, part, held, washer, heights)
+            found[name] = _screws(item, host, part, held, washer, heights, limits)
     return MappingProxyType(found)
 
 
@@ -108,14 +110,17 @@ def head_of(part: Fastener) -> Head | None:
     return Head(part.head, part.head_height, part.driver, "own")
 
 
-def needed_engagement(thread_diameter: float, material: str | None) -> float:
+def needed_engagement(
+    thread_diameter: float, material: str | None, limits: Mapping[str, Limit] = LIMITS
+) -> float:
     """Least engaged length in mm for a host's material (common practice).
 
     Of several materials named the weakest counts; one that is not known is taken for metal.
     """
     text = (material or "").lower()
-    factors = [factor for words, factor in ENGAGEMENT.items() if re.search(words, text)]
-    return thread_diameter * max(factors, default=1.0)
+    names = [name for words, name in ENGAGEMENT.items() if re.search(words, text)]
+    factors = [limits[name].least or 0.0 for name in names or ["screw-grip"]]
+    return thread_diameter * max(factors)
 
 
 def _set_screws(item: Item, host: Item, part: Fastener) -> Fastening:
@@ -132,7 +137,13 @@ def _set_screws(item: Item, host: Item, part: Fastener) -> Fastening:
 
 
 def _screws(
-    item: Item, host: Item, part: Fastener, held: Held, washer: Part | None, heights: Heights
+    item: Item,
+    host: Item,
+    part: Fastener,
+    held: Held,
+    washer: Part | None,
+    heights: Heights,
+    limits: Mapping[str, Limit],
 ) -> Fastening:
     patterns = host.part.hole_patterns
     host_holes = tuple(patterns.get(number) for number in held.holes)
@@ -154,7 +165,7 @@ def _screws(
         passing=_passing(item.part, host_holes, part.parsed.thread),
         grip=grip,
         engagement=_engagement(part, grip, host.part, host_holes),
-        needed=needed_engagement(nominal, host.part.material),
+        needed=needed_engagement(nominal, host.part.material, limits),
     )
 
 

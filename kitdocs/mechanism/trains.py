@@ -59,7 +59,7 @@ def links_to(kit: Kit, motion: Motion, arbor: str) -> tuple[Link, ...]:
 
     Empty for the crank itself, and where several meshes together decide the arbor's speed.
     """
-    return _chain(kit, motion, kit.mechanism.crank, arbor)
+    return links_between(kit, motion, kit.mechanism.crank, arbor)
 
 
 def turns_per_year(kit: Kit, motion: Motion, arbor: str) -> Fraction | None:
@@ -83,7 +83,7 @@ def _time_days(kit: Kit) -> Fraction | None:
 
 
 def _train(kit: Kit, motion: Motion, name: str, body: Body, time_days: Fraction) -> Train | None:
-    compared = _reference(name, body)
+    compared = body_reference(name, body)
     speed = motion.speeds.get(body.arbor)
     seen_from = motion.speeds.get(body.seen_from) if body.seen_from else Fraction(0)
     if compared is None or speed is None or seen_from is None or speed == seen_from:
@@ -94,7 +94,7 @@ def _train(kit: Kit, motion: Motion, name: str, body: Body, time_days: Fraction)
     drift = 360 * (1 / period - 1 / compared.days) * JULIAN_YEAR_DAYS
     return Train(
         body=name,
-        chain=_chain(kit, motion, time_arbor, body.arbor),
+        chain=links_between(kit, motion, time_arbor, body.arbor),
         ratio=ratio,
         sense="prograde" if ratio > 0 else "retrograde",
         period_days=period,
@@ -106,14 +106,15 @@ def _train(kit: Kit, motion: Motion, name: str, body: Body, time_days: Fraction)
     )
 
 
-def _reference(name: str, body: Body) -> Reference | None:
+def body_reference(name: str, body: Body) -> Reference | None:
+    """The period that a body is compared with; None where its reference is not known."""
     given = body.reference
     if isinstance(given, OwnReference):
         return Reference(name, "given", given.days, given.source)
     return reference(given)
 
 
-def _chain(kit: Kit, motion: Motion, start: str, end: str) -> tuple[Link, ...]:
+def links_between(kit: Kit, motion: Motion, start: str, end: str) -> tuple[Link, ...]:
     """The links from one arbor to another; empty where the trees do not join them."""
     up, down = _upwards(kit, motion, start), _upwards(kit, motion, end)
     below = {arbor: steps for steps, arbor in enumerate(_arbors(end, down))}

@@ -53,6 +53,11 @@ class Composer:
     _rendered: tuple[str, Site] | None = None
 
     @property
+    def setting(self) -> tuple[object, ...]:
+        """What must be the same for anything remembered to hold."""
+        return self.site_root, self.content, self.own_templates, self.cache, self.strict
+
+    @property
     def templates(self) -> list[Path]:
         """Template folders, the site's own first."""
         own = self.own_templates
@@ -83,7 +88,9 @@ class Composer:
         findings = list(found.findings) if stops(found.findings, self.strict) else []
         try:
             site = self._site(replace(found, kits=sound), directory_urls)
-        except jinja2.TemplateError as error:
+        except Exception as error:
+            if not (isinstance(error, jinja2.TemplateError) or _at(error, self.templates)):
+                raise
             wrong = template_finding(error, self.site_root, self.templates)
             failed = {k.read.folder: (*failed.get(k.read.folder, ()), wrong) for k in found.kits}
             findings.append(wrong)
@@ -132,20 +139,25 @@ def linker(directory_urls: bool) -> Callable[[str, str], str]:
     return link
 
 
-def template_finding(
-    error: jinja2.TemplateError, site_root: Path, templates: Iterable[Path]
-) -> Finding:
+def template_finding(error: Exception, site_root: Path, templates: Iterable[Path]) -> Finding:
     """Where and why a template could not be carried out, as a finding."""
-    path, line = "", 1
-    folders = tuple(str(folder) for folder in templates)
-    for frame in traceback.extract_tb(error.__traceback__):
-        if frame.filename.startswith(folders):
-            path, line = frame.filename, frame.lineno or 1
+    path, line = _at(error, templates) or ("", 1)
     if isinstance(error, jinja2.TemplateSyntaxError):
-        path, line = error.filename or path or error.name or "", error.lineno
-    place = Place(shown_path(Path(path), site_root) if path else "(template)", line)
-    reason = error.message or type(error).__name__
+        path, line = error.filename or path, error.lineno
+    elif isinstance(error, jinja2.TemplateNotFound):
+        return Finding(Place("site_templates"), "template", f"no template {error.name}")
+    place = Place(shown_path(Path(path), site_root) if path else "site_templates", line)
+    reason = " ".join(str(error).split()) or type(error).__name__
     return Finding(place, "template", f"a template stopped: {reason}")
+
+
+def _at(error: Exception, templates: Iterable[Path]) -> tuple[str, int] | None:
+    """The file and line of a template where an error was met; None when it was in none."""
+    folders = tuple(str(folder) for folder in templates)
+    for frame in reversed(traceback.extract_tb(error.__traceback__)):
+        if frame.filename.startswith(folders):
+            return frame.filename, frame.lineno or 1
+    return None
 
 
 def _texts(content: Path) -> Iterator[Path]:

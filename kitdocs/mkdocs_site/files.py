@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Collection, Iterable
+from html import escape
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files, InclusionLevel, set_exclusions
+from mkdocs.structure.pages import Page as MkDocsPage
 
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.source import read_text, shown_path
@@ -38,6 +40,18 @@ def arrange(
     _show_instead(files, config, wrong, site_root)
     _link_assets(config, composed.site)
     return wrong
+
+
+def words_of(page: MkDocsPage, composed: Composed, markdown: str) -> str:
+    """The Markdown of a page: what the kit makes of it, with its title and description."""
+    uri = page.file.src_uri
+    made = composed.site.pages.get(uri)
+    if made is None or not (page.file.generated_by or uri in composed.replaced):
+        return markdown
+    page.meta["title"] = made.title
+    if made.description:
+        page.meta["description"] = escape(made.description)  # themes put it into an attribute
+    return made.markdown
 
 
 def _hide_models(files: Files, folders: Collection[str], read: Iterable[Path]) -> None:
@@ -112,7 +126,7 @@ def _show_instead(
         file = files.get_file_from_path(uri)
         if file is not None and file.is_documentation_page():
             files.remove(file)
-            files.append(File.generated(config, uri, content=findings_page(uri, found)))
+            files.append(File.generated(config, uri, content=findings_page(escape(uri), found)))
 
 
 def _link_assets(config: MkDocsConfig, site: Site) -> None:

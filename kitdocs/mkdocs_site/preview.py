@@ -58,9 +58,9 @@ def failing_site(
 
 
 def findings_page(title: str, findings: Sequence[Finding]) -> str:
-    """A page that shows findings and no figure of the kit."""
+    """A page that shows findings and no figure of the kit; `title` is HTML text."""
     return (
-        f"# {escape(title)}\n\n"
+        f"# {title}\n\n"
         f'<p class="kd-stopped"><strong>{escape(count_line(findings))}.</strong> '
         "No figures are shown until the kit passes. "
         "Mend the places below and save: this page comes back by itself.</p>\n\n"
@@ -104,4 +104,4 @@ def _inside(uri: str, folder: str) -> bool:
 
 def _title(uri: str) -> str:
     words = uri.removesuffix(".md").removesuffix("/index").rsplit("/", 1)[-1].replace("-", " ")
-    return words[:1].upper() + words[1:]
+    return escape(words[:1].upper() + words[1:], quote=False)

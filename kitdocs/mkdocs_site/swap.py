@@ -7,12 +7,14 @@ leaves the site as it was, byte for byte.
 
 from __future__ import annotations
 
+import logging
 import os
 import shutil
 import tempfile
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.utils import CountHandler
 
 
 class BuildBeside:
@@ -81,6 +83,13 @@ class BuildBeside:
             if entry.name.startswith(".") and not (self._site / entry.name).exists():
                 entry.rename(self._site / entry.name)
         shutil.rmtree(self._old)
+
+
+def will_abort(config: MkDocsConfig) -> bool:
+    """Whether MkDocs has counted a warning, for which it will abort a strict build."""
+    handlers = logging.getLogger("mkdocs").handlers
+    counted = any(h.get_counts() for h in handlers if isinstance(h, CountHandler))
+    return config.strict and counted
 
 
 def _empty(folder: Path) -> None:

@@ -13,6 +13,7 @@ import json
 import math
 import re
 import warnings
+from contextlib import suppress
 from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
@@ -111,10 +112,12 @@ class ChartCache:
 
     def _keep(self, file: Path, svg: str) -> None:
         # Another build may write the same chart at the same time: the name appears when whole.
-        self.folder.mkdir(parents=True, exist_ok=True)
+        # Where nothing can be kept, only time is lost.
         part = file.with_name(f"{file.name}.part")
-        part.write_text(svg, "utf-8", newline="\n")
-        part.replace(file)
+        with suppress(OSError):
+            self.folder.mkdir(parents=True, exist_ok=True)
+            part.write_text(svg, "utf-8", newline="\n")
+            part.replace(file)
 
 
 def draw(chart: Chart) -> str:

@@ -8,15 +8,13 @@ from dataclasses import dataclass
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place
-from kitdocs.kit.model import Kit, Mesh
+from kitdocs.kit.model import Mesh
 from kitdocs.kit.parts import Toothed
 from kitdocs.mechanism.gears import wanted_distance
 from kitdocs.mechanism.meshes import mesh_kind
 from kitdocs.mechanism.positions import axis_distance
 from kitdocs.rules.rule import rule
 
-#: Backlash allowance, as a share of the module (shared practice for fine-pitch clock gearing).
-ALLOWANCE = 0.10
 #: Axis positions are written to 0.001 mm, so a distance may be short by that much.
 WRITTEN_TO = 0.001
 
@@ -49,7 +47,7 @@ class _Gap:
 )
 def mesh_distance(design: Design) -> Iterator[Finding]:
     kit = design.kit
-    gaps = [gap for mesh in kit.meshes if (gap := _gap(kit, mesh)) is not None]
+    gaps = [gap for mesh in kit.meshes if (gap := _gap(design, mesh)) is not None]
     failing = [gap for gap in gaps if not gap.holds]
     sound = {fact for gap in gaps if gap.holds for fact in gap.facts}
     suspects = Counter(fact for gap in failing for fact in gap.facts if fact not in sound)
@@ -64,16 +62,18 @@ def mesh_distance(design: Design) -> Iterator[Finding]:
             yield _finding(gap, root, f" (and {suspects[root] - 1} more from this fact)")
 
 
-def _gap(kit: Kit, mesh: Mesh) -> _Gap | None:
+def _gap(design: Design, mesh: Mesh) -> _Gap | None:
+    kit = design.kit
     wanted = wanted_distance(mesh.a.part, mesh.b.part)
     actual = axis_distance(kit, mesh.a.arbor, mesh.b.arbor)
     if wanted is None or actual is None:
         return None
     a, b = mesh.a.part, mesh.b.part
     assert isinstance(a, Toothed) and isinstance(b, Toothed)
-    room = ALLOWANCE * a.module
+    allowed = design.limit("mesh-distance")
+    least, most = (allowed.least or 0.0) * a.module, (allowed.most or 0.0) * a.module
     internal = mesh_kind(mesh) == "internal"
-    low, high = (wanted - room, wanted) if internal else (wanted, wanted + room)
+    low, high = (wanted - most, wanted - least) if internal else (wanted + least, wanted + most)
     facts = [a.place("teeth"), b.place("teeth")]
     for arbor in (mesh.a.arbor, mesh.b.arbor):
         name = kit.arbors[arbor].axis

@@ -11,7 +11,17 @@ from kitdocs.finding import Finding
 Check = Callable[[Design], Iterable[Finding]]
 
 #: The groups that the rule reference is divided into, in order.
-GROUPS = ("Reading", "Gearing", "Motion", "Stacks", "Fasteners", "Supply", "Steps", "Words")
+GROUPS = (
+    "Reading",
+    "Gearing",
+    "Motion",
+    "Stacks",
+    "Fasteners",
+    "Supply",
+    "Steps",
+    "Words",
+    "Record",
+)
 
 
 @dataclass(frozen=True)

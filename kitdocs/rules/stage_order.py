@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.stage import FASTENING, PLACING
+from kitdocs.mechanism.trains import links_to
 from kitdocs.rules.rule import rule
 
 
@@ -99,8 +100,8 @@ def _bodies(design: Design) -> Iterator[Finding]:
                 yield Finding(place, "stage-order", found, expected, facts=(added[body],))
                 continue
             added[body] = place
-            train = design.trains.get(body)
-            links = train.chain if train else ()
+            # From the crank: a planet turns with it before the arbor of the time base is built.
+            links = links_to(kit, design.motion, kit.bodies[body].arbor)
             missing = [
                 item.id
                 for link in links

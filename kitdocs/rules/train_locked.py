@@ -23,7 +23,19 @@ from kitdocs.words.numbers import fraction
 )
 def train_locked(design: Design) -> Iterator[Finding]:
     for lock in design.motion.locks:
-        yield _finding(lock)
+        yield _finding(lock) if lock.mesh else _fixed_crank(design)
+
+
+def _fixed_crank(design: Design) -> Finding:
+    crank = design.kit.mechanism.crank
+    return Finding(
+        design.kit.mechanism.place("crank"),
+        "train-locked",
+        f"the crank {crank} is a fixed arbor",
+        "a crank that turns",
+        "Name another arbor, or take `fixed` away from this one.",
+        facts=(design.kit.arbors[crank].place("fixed"),),
+    )
 
 
 def _finding(lock: Lock) -> Finding:
