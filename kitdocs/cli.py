@@ -6,6 +6,7 @@ Thin: it calls what the plugin calls.
 from __future__ import annotations
 
 import argparse
+import gc
 import json
 import os
 import re
@@ -19,6 +20,7 @@ from kitdocs.finding import as_json, count_line, in_order, stops
 def main(arguments: list[str] | None = None) -> int:
     """Run the command; 0 when all is well, 1 when findings stop it, 2 for a wrong call."""
     options = _parser().parse_args(arguments)
+    gc.disable()  # nothing here lives long enough to be worth collecting
     try:
         code = options.run(options)
         sys.stdout.flush()

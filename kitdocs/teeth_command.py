@@ -83,9 +83,7 @@ def _design(options: Namespace, kits: Sequence[KitSurvey]) -> Design:
     """The one kit that is meant: the named one, or the only one, or the only one with the body."""
     if options.kit is not None and options.kit not in {kit.id for kit in kits}:
         raise NoSearch(f"no kit '{options.kit}'. {nearest(options.kit, (k.id for k in kits))}")
-    designs = {
-        kit.id: kit.design for kit in kits if kit.design and options.kit in (None, kit.id)
-    }
+    designs = {kit.id: kit.design for kit in kits if kit.design and options.kit in (None, kit.id)}
     if not designs:
         raise NoSearch("no kit that can be read; `kitdocs check` says what is wrong")
     showing = {name: d for name, d in designs.items() if options.body in d.kit.bodies}

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 _DESIGNATION = re.compile(
     r"""(?:(?P<standard>ISO)\s*(?P<number>[0-9]{3,5}(?:-[0-9])?)\s*-?\s*)?
@@ -54,6 +55,7 @@ class Designation:
         return same and self.standard in ("", other.standard)
 
 
+@lru_cache(maxsize=1024)
 def parse_designation(text: str) -> Designation | None:
     """Read a designation; None when the text is not one.
 

@@ -19,7 +19,9 @@ def _key(field: str) -> str:
 class Fact(BaseModel):
     """A typed mapping of a kit file. Keys are the field names with hyphens for underscores."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=_key)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", alias_generator=_key, defer_build=True
+    )
 
     _source: Any = PrivateAttr(default=None)
     _id: str = PrivateAttr(default="")

@@ -10,7 +10,7 @@ from kitdocs.kit.designation import parse_designation
 from kitdocs.kit.limits import LIMITS, kit_limits
 from kitdocs.kit.machine import Arbor, MechanismFile
 from kitdocs.kit.model import Item, Mesh
-from kitdocs.kit.names import nearest
+from kitdocs.kit.names import nearest, quoted
 from kitdocs.kit.parts import Fastener, Part, PartsFile, Supply, Tool, parts_like
 from kitdocs.kit.yaml_reader import Mapping
 from kitdocs.sky import periods
@@ -33,7 +33,7 @@ def index_parts(file: PartsFile) -> tuple[dict[str, Part], list[Finding]]:
                 Finding(
                     place,
                     "value",
-                    f"'{fastener.designation}'",
+                    quoted(fastener.designation),
                     "a designation such as ISO 7045 M2.5 x 6",
                 )
             )
@@ -56,26 +56,33 @@ def index_parts(file: PartsFile) -> tuple[dict[str, Part], list[Finding]]:
 class Linker:
     """Checks the references of one kit and gathers what they lead to."""
 
-    def __init__(self, parts: dict[str, Part], mechanism: MechanismFile):
+    def __init__(self, parts: dict[str, Part], mechanism: MechanismFile, all_parts: bool = True):
         self.parts = parts
+        self._all_parts = all_parts  # whether every fastener's designation could be read
         self.mechanism = mechanism
         self.findings: list[Finding] = []
         self.items: dict[str, Item] = {}
         self.meshes: list[Mesh] = []
+        self._unclear: set[str] = set()  # items whose part is not known: told of once
 
     def unknown(self, place: Place, what: str, name: str, known: Iterable[str]) -> None:
-        self.findings.append(
-            Finding(place, "name-unknown", f"'{name}'", f"the id of {what}", nearest(name, known))
-        )
+        found, mend = quoted(name), nearest(name, known)
+        self.findings.append(Finding(place, "name-unknown", found, f"the id of {what}", mend))
+
+    def _check_item(self, place: Place, name: str) -> None:
+        if name not in self.items and name not in self._unclear:
+            self.unknown(place, "an item", name, self.items)
 
     def part(self, reference: str, place: Place, key_place: Place | None = None) -> Part | None:
         """The one part that a reference means; a finding when it is none or several."""
         found = parts_like(self.parts, reference)
         if len(found) == 1:
             return found[0]
-        if not found:
-            self.unknown(key_place or place, "a part", reference, self.parts)
-        else:
+        if not found and (self._all_parts or not parse_designation(reference)):
+            sizes = (f"{p.parsed.thread} x {p.parsed.length}" for p in self._fasteners())
+            known = dict.fromkeys([*self.parts, *sizes])
+            self.unknown(key_place or place, "a part", reference, known)
+        elif found:
             names = ", ".join(p.id for p in found)
             self.findings.append(
                 Finding(
@@ -87,6 +94,9 @@ class Linker:
                 )
             )
         return None
+
+    def _fasteners(self) -> Iterable[Fastener]:
+        return (part for part in self.parts.values() if isinstance(part, Fastener))
 
     def machine(self) -> None:
         """Axes, arbors with their items, meshes and the fastening schedule."""
@@ -101,8 +111,8 @@ class Linker:
         for name, arbor in mechanism.arbors.items():
             if arbor.runs_on is not None and arbor.runs_on not in mechanism.arbors:
                 self.unknown(arbor.place("runs-on"), "an arbor", arbor.runs_on, mechanism.arbors)
-            if arbor.stands_on is not None and arbor.stands_on not in self.items:
-                self.unknown(arbor.place("stands-on"), "an item", arbor.stands_on, self.items)
+            if arbor.stands_on is not None:
+                self._check_item(arbor.place("stands-on"), arbor.stands_on)
             if arbor.axis is None and not arbor.fixed:
                 self.findings.append(
                     Finding(
@@ -117,6 +127,7 @@ class Linker:
 
     def _axes(self) -> None:
         axes = self.mechanism.axes
+        circled: set[str] = set()
         for name, axis in axes.items():
             axis._id = name
             given = [axis.at is not None, axis.distance is not None]
@@ -144,9 +155,11 @@ class Linker:
             arbors = self.mechanism.arbors
             if axis.carried_by is not None and axis.carried_by not in arbors:
                 self.unknown(axis.place("carried-by"), "an arbor", axis.carried_by, arbors)
-            self._no_circle(name)
+            if name not in circled:
+                circled.update(self._circle(name))
 
-    def _no_circle(self, name: str) -> None:
+    def _circle(self, name: str) -> list[str]:
+        """The axes of a circle of places that goes through this axis, if there is one."""
         axes, arbors = self.mechanism.axes, self.mechanism.arbors
         seen: list[str] = []
         at: str | None = name
@@ -155,16 +168,13 @@ class Linker:
             axis = axes[at]
             carrier = arbors.get(axis.carried_by) if axis.carried_by else None
             at = axis.from_ or (carrier.axis if carrier else None)
-        if at == name:
-            key = "from" if axes[name].from_ else "carried-by"
-            self.findings.append(
-                Finding(
-                    axes[name].place(key),
-                    "value",
-                    f"'{name}' placed from itself: " + " from ".join([*seen, name]),
-                    "a place that can be found",
-                )
-            )
+        if at != name:
+            return []
+        key = "from" if axes[name].from_ else "carried-by"
+        found = f"'{name}' placed from itself: " + " from ".join([*seen, name])
+        place = axes[name].place(key)
+        self.findings.append(Finding(place, "value", found, "a place that can be found"))
+        return seen
 
     def _arbor(self, name: str, arbor: Arbor) -> None:
         if arbor.axis is not None and arbor.axis not in self.mechanism.axes:
@@ -192,7 +202,9 @@ class Linker:
                     facts=(self.items[item].place,),
                 )
             )
-        elif part is not None:
+        elif part is None:
+            self._unclear.add(item)
+        else:
             self.items[item] = Item(item, part, arbor, where, level, place)
 
     def _meshes(self) -> None:
@@ -200,9 +212,7 @@ class Linker:
         for i, mesh in enumerate(self.mechanism.meshes):
             place = self.mechanism.place("meshes", i)
             for side in (0, 1):
-                if mesh.pair[side] not in self.items:
-                    at = mesh.place("pair", side)
-                    self.unknown(at, "an item", mesh.pair[side], self.items)
+                self._check_item(mesh.place("pair", side), mesh.pair[side])
             pair = frozenset(mesh.pair)
             if len(pair) < 2 or pair in seen:
                 found = "an item meshed with itself" if len(pair) < 2 else "this mesh a second time"
@@ -216,11 +226,8 @@ class Linker:
     def _held(self) -> None:
         for name, held in self.mechanism.held.items():
             held._id = name
-            if name not in self.items:
-                place = self.mechanism.key_place(name, "held")
-                self.unknown(place, "an item", name, self.items)
-            if held.to not in self.items:
-                self.unknown(held.place("to"), "an item", held.to, self.items)
+            self._check_item(self.mechanism.key_place(name, "held"), name)
+            self._check_item(held.place("to"), held.to)
             if held.by != "press":
                 part = self.part(held.by, held.place("by"))
                 if part is not None and not isinstance(part, (Fastener, Supply)):
@@ -281,8 +288,17 @@ class Linker:
         for name, delivery in file.deliveries.items():
             delivery._id = name
             for key in ("holds", "spares"):
+                seen: dict[str, Place] = {}
                 for reference in getattr(delivery, key):
-                    self.part(reference, delivery.key_place(reference, key))
+                    place = delivery.key_place(reference, key)
+                    part = self.part(reference, place)
+                    if part is not None and part.id in seen:
+                        found, facts = f"{part.id} a second time in one parcel", (seen[part.id],)
+                        self.findings.append(
+                            Finding(place, "yaml-duplicate", found, "once", facts=facts)
+                        )
+                    elif part is not None:
+                        seen[part.id] = place
 
     def stage(self, front: StageFront, deliveries: Iterable[str], bodies: Iterable[str]) -> None:
         """What a stage's front matter names."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Annotated, Literal
 
@@ -33,11 +34,18 @@ def _thread(text: str) -> str:
     return thread
 
 
+def _fit(text: str) -> str:
+    if not re.fullmatch(r"[A-Z]{1,2}[0-9]{1,2}/[a-z]{1,2}[0-9]{1,2}", text):
+        raise fault(f"'{text}'", "a fit such as H7/g6 (hole, then shaft)")
+    return text
+
+
 def _depth(value: object) -> object:
     return None if value == "through" else value
 
 
 Thread = Annotated[Text, AfterValidator(_thread)]
+Fit = Annotated[Text, AfterValidator(_fit)]
 Depth = Annotated[Length | None, BeforeValidator(_depth), AlsoWritten({"const": "through"})]
 
 
@@ -63,7 +71,12 @@ class CrossHole(Fact):
 
 
 class Part(Fact):
-    """What every part may say of itself."""
+    """What every part may say of itself.
+
+    `tolerance` is how far its height along a stack may be off, ± mm. `fit` is the ISO 286 fit
+    that its bore, or a hole that something is pressed into, is made to with what goes in it:
+    `H7/g6`.
+    """
 
     kind: str
     name: Text | None = None
@@ -71,6 +84,8 @@ class Part(Fact):
     material: Text | None = None
     mark: Text | None = None
     note: Text | None = None
+    tolerance: Offset = 0.0
+    fit: Fit | None = None
     hazards: tuple[Hazard, ...] = ()
     holes: tuple[Holes, ...] = ()
     set_screw: CrossHole | None = None

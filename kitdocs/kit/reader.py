@@ -16,10 +16,12 @@ from kitdocs.kit.fact import Fact
 from kitdocs.kit.links import Linker, index_parts
 from kitdocs.kit.machine import MechanismFile
 from kitdocs.kit.model import Kit, Page
+from kitdocs.kit.names import nearest_name, quoted
 from kitdocs.kit.parts import PartsFile
 from kitdocs.kit.source import read_text, shown_path
 from kitdocs.kit.stage import Passage, Stage, read_steps, split_page
 from kitdocs.kit.validation import validate
+from kitdocs.kit.values import ID
 from kitdocs.kit.yaml_reader import read_yaml
 
 F = TypeVar("F", bound=Fact)
@@ -73,7 +75,7 @@ class _Reader:
             return self.result
         parts, findings = index_parts(parts_file)
         self.result.findings += findings
-        linker = Linker(parts, mechanism)
+        linker = Linker(parts, mechanism, all_parts=not findings)
         linker.machine()
         linker.about(about)
         linker.supply(deliveries)
@@ -134,10 +136,15 @@ class _Reader:
                     Finding(place, "yaml-duplicate", found, "one", facts=(seen[stage_id],))
                 )
             elif not _inside(file, self.folder) or file.suffix != ".md" or not file.is_file():
-                mend = "Write its path from the kit's folder, in the case that the file has."
-                self.result.findings.append(
-                    Finding(place, "file-read", f"no page '{name}'", "a stage page", mend)
-                )
+                pages = {p.relative_to(self.folder).as_posix() for p in self.folder.rglob("*.md")}
+                close = nearest_name(name, sorted(pages - {*about.stages}))
+                mend = f"Did you mean '{close}'?" if close else "Paths are from the kit's folder."
+                found = f"no page {quoted(name)} in the kit"
+                self.result.findings.append(Finding(place, "file-read", found, "a page", mend))
+            elif not ID.fullmatch(stage_id):
+                found = f"a stage page called {quoted(file.name)}"
+                expected = "a name such as earth.md: a to z, digits and hyphens"
+                self.result.findings.append(Finding(place, "value", found, expected))
             elif stage := self._stage(file, stage_id, i + 1):
                 stages.append(stage)
             seen[stage_id] = place
@@ -148,7 +155,14 @@ class _Reader:
         if text is None:
             return None
         page = split_page(text, shown_path(file, self.site_root))
-        front = self._facts(f"stage {stage_id}", StageFront, page.front, page.front_place)
+        front = None
+        if page.front.strip():
+            front = self._facts(f"stage {stage_id}", StageFront, page.front, page.front_place)
+        else:
+            expected = "title, delivery and minutes between two lines of ---"
+            self.result.findings.append(
+                Finding(page.front_place, "key-missing", "no front matter", expected)
+            )
         words, steps, findings = read_steps(page.body, page.body_place)
         self.step_findings += findings
         self.raw[f"steps {stage_id}"] = [

@@ -25,7 +25,7 @@ def read_text(file: Path, path: str) -> tuple[str | None, list[Finding]]:
             return None, [Finding(Place(path), "file-read", found, expected, "Split the file.")]
         raw = file.read_bytes()
     except FileNotFoundError:
-        return None, [Finding(Place(path), "file-read", "no such file", "this file")]
+        return None, [Finding(Place(path), "file-read", f"no file {file.name}", "it here")]
     except OSError as error:
         found = f"a file that cannot be read ({error.strerror})"
         return None, [Finding(Place(path), "file-read", found, "a text file")]

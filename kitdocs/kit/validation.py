@@ -18,7 +18,7 @@ F = TypeVar("F", bound=Fact)
 def validate(model: type[F], data: Any, start: Place) -> tuple[F | None, list[Finding]]:
     """Read `data` as `model`; None and findings where it does not fit."""
     if not isinstance(data, Mapping):
-        keys = f"the keys {', '.join(_keys(model))}"
+        keys = f"keys: {', '.join(_keys(model))}"
         return None, [Finding(start, "value", _shown(data), keys)]
     try:
         return model.model_validate(data), []
@@ -88,23 +88,19 @@ def _finding(error: dict, data: Mapping) -> Finding:
         box = _value_at(data, path)
         place = box.places.get("kind", place) if isinstance(box, Mapping) else place
         mend = nearest(context["tag"], tags) or f"Known: {', '.join(sorted(tags))}."
-        found = f"the kind {quoted(context['tag'])}"
+        found = f"the kind {quoted(context['tag'])}" if context["tag"] else "no kind"
         return Finding(place, "value", found, "a kind that exists", mend)
+    words = re.findall(r"'([^']+)'", str(context.get("expected", "")))  # to choose from
     expected = {
         "tuple_type": "a list",
         "dict_type": "a mapping of key: value",
         "model_type": "a mapping of key: value",
-        "literal_error": " or ".join(_literals(context)) if len(_literals(context)) < 4 else "a word",
+        "literal_error": ", ".join(words),
         "too_short": "more values",
         "too_long": f"{context.get('max_length')} values",
     }.get(kind, error["msg"])
-    mend = nearest(str(found), literals) if (literals := _literals(context)) else ""
-    return Finding(place, "value", shown, expected, mend)
-
-
-def _literals(context: dict) -> list[str]:
-    """The words that a value is to be one of."""
-    return re.findall(r"'([^']+)'", str(context.get("expected", "")))
+    close = nearest_name(str(found), words)
+    return Finding(place, "value", shown, expected, f"Did you mean '{close}'?" if close else "")
 
 
 def _shown(value: Any) -> str:

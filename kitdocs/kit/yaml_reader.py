@@ -143,26 +143,27 @@ class _Builder:
             self.open.pop()
             self.pending.pop()
         elif isinstance(event, yaml.AliasEvent):
-            self.refuse(event, f"an alias (*{event.anchor})", "the value itself")
+            mend = "Put text that begins with * in quotes."
+            self.refuse(event, f"an alias (*{event.anchor})", "the value itself", mend)
         elif isinstance(event, yaml.DocumentStartEvent):
             self.documents += 1
             if self.documents > 1:
-                self.refuse(event, "a second document after '---'", "one document in a file")
+                mend = "Delete the line."
+                self.refuse(event, "a second document after '---'", "one in a file", mend)
 
     def at(self, event: yaml.Event) -> Place:
         return self.start.shifted(event.start_mark.line + 1, event.start_mark.column + 1)
 
-    def refuse(self, event: yaml.Event, found: str, expected: str, mend: str = "") -> None:
-        mend = mend or "A fact is written once, where it belongs."
+    def refuse(self, event: yaml.Event, found: str, expected: str, mend: str) -> None:
         raise _Refused(Finding(self.at(event), "yaml-limits", found, expected, mend))
 
     def check(self, event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> None:
         if event.anchor:
-            self.refuse(event, f"an anchor (&{event.anchor})", "plain values")
+            mend = "A fact is written once, where it belongs; text that begins with & is quoted."
+            self.refuse(event, f"an anchor (&{event.anchor})", "plain values", mend)
         if event.tag and event.tag != "!":
-            self.refuse(
-                event, f"a tag ({event.tag})", "plain values", "Quote the text if it begins with !."
-            )
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+            self.refuse(event, f"a tag ({tag})", "plain values", "Put text that begins with ! in quotes.")
         self.values += 1
         if self.values > MAX_VALUES:
             self.refuse(event, f"over {MAX_VALUES:,} values", "fewer", "Split the file.")
@@ -170,7 +171,10 @@ class _Builder:
     def push(self, box: Mapping | Sequence, event: yaml.CollectionStartEvent) -> None:
         if len(self.open) >= MAX_DEPTH:
             self.refuse(
-                event, f"values nested {MAX_DEPTH} deep", "a flatter file", "Check the brackets."
+                event,
+                f"values nested more than {MAX_DEPTH} deep",
+                "a flatter file",
+                "Check the brackets.",
             )
         self.add(box, event)
         self.open.append(box)
@@ -211,24 +215,38 @@ class _Builder:
 
 
 def _syntax_finding(error: yaml.MarkedYAMLError, text: str, start: Place) -> Finding:
-    mark = error.problem_mark or error.context_mark
-    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+    problem, context = error.problem or "this is not YAML", error.context or ""
+    at, opened = error.problem_mark, error.context_mark
+    mark = at or opened
     lines = text.splitlines() or [""]
-    shown = lines[min(line, len(lines)) - 1]
-    tab = re.match(r"[ \-?:]*\t", shown)
-    problem = error.problem or "this is not YAML"
-    if "\\t" in problem or tab:
+    shown = lines[min(mark.line, len(lines) - 1)] if mark else ""
+    column = mark.column + 1 if mark else 1
+    rule, expected, facts = "yaml-syntax", "YAML that can be read", ()
+    if "\\t" in problem or re.match(r"[ \-?:]*\t", shown):
         column = shown.index("\t") + 1 if "\t" in shown else column
         found, mend = f"a tab at column {column}", "YAML indents with spaces: replace the tab."
+    elif "nesting depth" in problem:
+        found, mend = f"values nested more than {MAX_DEPTH} deep", "Check the brackets."
+        rule, expected = "yaml-limits", "a flatter file"
     elif "mapping values are not allowed" in problem:
         found, mend = "a second ': ' in one line", "Put a sentence with a colon in quotes."
     elif "cannot start any token" in problem:
         found, mend = "a character that cannot begin a value", "Put the sentence in quotes."
-    elif "undefined alias" in problem or "scanning an alias" in str(error.context):
-        found, mend = "an alias", "Put text that begins with * in quotes."
-    elif "while scanning a directive" in str(error.context):
+    elif "scanning an a" in context:  # an alias or an anchor
+        found, mend = "a name for a value", "Put text that begins with * or & in quotes."
+    elif "scanning a directive" in context:
         found, mend = "a line that begins with %", "Put the sentence in quotes."
+        mark, column = opened or mark, 1
+    elif opened and ("flow" in context or "quoted" in context):
+        # The place of trouble is where the text ran on to; the mend is most often at its start.
+        sign = lines[min(opened.line, len(lines) - 1)][opened.column :][:1]
+        found = f"a {sign} without its end" + (", or a comma missing" if "flow" in context else "")
+        mend = "Close it."
+        facts = (start.shifted(at.line + 1, at.column + 1),) if at else ()
+        mark, column = opened, opened.column + 1
+    elif "block" in context:
+        found, mend = "a line that does not go with those above it", "Check its indent."
     else:
-        context = f"{error.context}, " if error.context else ""
-        found, mend = f"{context}{problem}", "Check indents, brackets and quotes near here."
-    return Finding(start.shifted(line, column), "yaml-syntax", found, "YAML that can be read", mend)
+        found, mend = problem, "Check indents, brackets and quotes near here."
+    place = start.shifted(mark.line + 1, column) if mark else start
+    return Finding(place, rule, found, expected, mend, facts=facts)

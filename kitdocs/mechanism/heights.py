@@ -111,21 +111,22 @@ def _arbor_spans(items: Iterable[Item], shoulder: float) -> dict[str, Span]:
     return spans
 
 
-def _levels(items: Iterable[Item]) -> list[list[Item]]:
-    levels: dict[int, list[Item]] = {}
+def levels(items: Iterable[Item]) -> list[list[Item]]:
+    """The items of one stack, level by level from the bottom."""
+    found: dict[int, list[Item]] = {}
     for item in items:
-        levels.setdefault(item.level, []).append(item)
-    return [levels[number] for number in sorted(levels)]
+        found.setdefault(item.level, []).append(item)
+    return [found[number] for number in sorted(found)]
 
 
 def stack_height(items: Iterable[Item]) -> float:
     """Height of one stack: the sum of its levels, each as high as its highest item."""
-    return sum(max(part_height(item.part) for item in level) for level in _levels(items))
+    return sum(max(part_height(item.part) for item in level) for level in levels(items))
 
 
 def _stack_spans(items: Iterable[Item], bottom: float) -> dict[str, Span]:
     spans: dict[str, Span] = {}
-    for level in _levels(items):
+    for level in levels(items):
         for item in level:
             spans[item.id] = Span(bottom, bottom + part_height(item.part))
         bottom += stack_height(level)

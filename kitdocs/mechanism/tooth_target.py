@@ -51,7 +51,9 @@ def target(kit: Kit, motion: Motion, body: str, driver: str | None = None) -> To
         raise NoSearch(f"the arbor '{still}' has no speed that can be told in days")
     if speed == carrier:
         against = f" seen from '{seen_from}'" if seen_from else ""
-        raise NoSearch(f"'{driver}' stands still{against}; name another arbor that drives")
+        raise NoSearch(
+            f"'{driver}' stands still{against}; name another arbor, a fixed one if need be"
+        )
     wanted = JULIAN_YEAR_DAYS / compared.days
     if shown and shown.turns == "retrograde":
         wanted = -wanted

@@ -18,6 +18,7 @@ from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.stage import Passage, Stage
 from kitdocs.words.markup import literal
+from kitdocs.words.names import Names
 from kitdocs.words.views import Unknown, names_in_reach
 
 #: Every form an expression may take, and what it gives: shown in the guide.
@@ -60,6 +61,7 @@ class Prose:
 
     def __init__(self, design: Design):
         self.design = design
+        self._names = Names(design.kit)
         self._environment = SandboxedEnvironment(undefined=StrictUndefined)
 
     def text(
@@ -69,7 +71,7 @@ class Prose:
         uri = uri or (stage.uri if stage else "")
         if "{" not in passage.text:
             return passage.text, []
-        reach = names_in_reach(self.design, uri, stage)
+        reach = names_in_reach(self.design, self._names, uri, stage)
         out: list[str] = []
         findings: list[Finding] = []
         done = 0

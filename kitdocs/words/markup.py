@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_RISKY = re.compile(r"[^\w\s.,;:()%×°±–—−'’…-]|_|^[-+]|(?<=\n)[-+]|^\d+\.(?=\s)")
+_RISKY = re.compile(r"[^\w\s.,;:)%×°±–—−’…-]|_|^[-+]|(?<=\n)[-+]|-(?=-)|\d(?=(?:st|nd|rd|th)\b)|\.(?=\.)|^\d+\.(?=\s)")
 
 
 class Markup(str):
@@ -17,7 +17,8 @@ def literal(text: object) -> str:
     """Text that Markdown shows letter for letter, whatever signs it holds.
 
     Signs that Markdown or its extensions may act on become character references: `#6-32` stays
-    no heading, `M2.5*6*8` keeps its stars, `<M2.5x6>` is no tag and `1/2` no vulgar fraction.
+    no heading, `M2.5*6*8` keeps its stars, `<M2.5x6>` is no tag, `1/2` no vulgar fraction and
+    `(c)` no sign of copyright.
     """
     if isinstance(text, Markup):
         return text

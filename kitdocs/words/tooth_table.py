@@ -16,7 +16,7 @@ def tooth_table(
     """What was asked for, a line for each train, and what the columns do not say."""
     lines = [_asked(problem, target), *_bounds(problem)]
     if choices:
-        lines += ["", *_aligned([_head(problem), *_rows(problem, choices)]), ""]
+        lines += ["", *_aligned([_head(problem, target), *_rows(problem, choices, target)]), ""]
         lines += _notes(problem, choices)
     else:
         lines.append("No train within these bounds.")
@@ -51,8 +51,9 @@ def _bounds(problem: ToothProblem) -> Iterator[str]:
     yield "; ".join(told)
 
 
-def _head(problem: ToothProblem) -> list[str]:
-    head = ["", "train", "ratio", "error", "to make" if problem.stock else "wheels", "largest"]
+def _head(problem: ToothProblem, target: ToothTarget | None) -> list[str]:
+    error = "period error" if target else "error"
+    head = ["", "train", "ratio", error, "to make" if problem.stock else "wheels", "largest"]
     if problem.module is not None:
         head.append("distances, mm")
     elif problem.sums:
@@ -60,7 +61,9 @@ def _head(problem: ToothProblem) -> list[str]:
     return [*head, "ways"]
 
 
-def _rows(problem: ToothProblem, choices: Sequence[Choice]) -> Iterator[list[str]]:
+def _rows(
+    problem: ToothProblem, choices: Sequence[Choice], target: ToothTarget | None
+) -> Iterator[list[str]]:
     for rank, choice in enumerate(choices, start=1):
         for number, train in enumerate(choice.trains):
             first = number == 0
@@ -68,7 +71,7 @@ def _rows(problem: ToothProblem, choices: Sequence[Choice]) -> Iterator[list[str
                 str(rank) if first else "",
                 " × ".join(f"{driver}/{driven}" for driver, driven in train.pairs),
                 fraction(choice.ratio) if first else "",
-                _error(problem, choice) if first else "",
+                _error(problem, choice, target) if first else "",
                 str(len(train.to_make)),
                 str(train.largest),
             ]
@@ -77,8 +80,12 @@ def _rows(problem: ToothProblem, choices: Sequence[Choice]) -> Iterator[list[str
             yield [*row, str(choice.ways) if first else ""]
 
 
-def _error(problem: ToothProblem, choice: Choice) -> str:
-    return per_cent(choice.error / problem.ratio) if choice.error else "exact"
+def _error(problem: ToothProblem, choice: Choice, target: ToothTarget | None) -> str:
+    """Of the ratio, or of a body's period as its pages have it."""
+    if not choice.error:
+        return "exact"
+    wanted, found = problem.ratio, choice.ratio
+    return per_cent(wanted / found - 1 if target else found / wanted - 1)
 
 
 def _places(problem: ToothProblem, train: ToothTrain) -> str:

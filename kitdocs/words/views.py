@@ -76,10 +76,12 @@ class View:
         return self._facts[name]()
 
 
-def names_in_reach(design: Design, uri: str, stage: Stage | None) -> dict[str, Any]:
+def names_in_reach(
+    design: Design, names: Names, uri: str, stage: Stage | None
+) -> dict[str, Any]:
     """The names that an expression on the page `uri` may begin with."""
     kit = design.kit
-    reach = _Reach(design, uri, stage)
+    reach = _Reach(design, names, uri, stage)
     about = {
         key: (lambda key=key: getattr(kit.about, key))
         for key in ("title", "revision", "maker", "summary")
@@ -110,9 +112,9 @@ class _Late:
 
 
 class _Reach:
-    def __init__(self, design: Design, uri: str, stage: Stage | None):
+    def __init__(self, design: Design, names: Names, uri: str, stage: Stage | None):
         self.design, self.kit, self.uri, self.here = design, design.kit, uri, stage
-        self.names = Names(design.kit)
+        self.names = names
 
     def _known(self, what: str, name: str, known: Iterable[str]) -> None:
         if name not in known:

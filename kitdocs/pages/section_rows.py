@@ -1,0 +1,208 @@
+"""What a section shows, row by row: number, name, height from and to, what holds it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from kitdocs.kit.model import Item
+from kitdocs.kit.stage import Stage
+from kitdocs.mechanism.heights import Span, part_height
+from kitdocs.mechanism.screws import Fastening
+from kitdocs.pages.handbook import Handbook
+from kitdocs.words.numbers import millimetres, plain
+
+#: Fastenings whose fasteners are drawn, and so have a row of their own.
+DRAWN = ("screw", "set-screw")
+
+
+@dataclass(frozen=True)
+class Row:
+    """One numbered thing of a drawing. `low` and `high` are mm above the frame's underside.
+
+    `along`: they are along an arbor that lies level instead, from its shoulder. A row of fasteners
+    names the items that they hold.
+    """
+
+    number: int
+    name: str
+    low: float | None
+    high: float | None
+    held: str
+    items: tuple[str, ...]
+    fastener: bool = False
+    along: bool = False
+
+    @property
+    def heights(self) -> str:
+        """From and to, as the table shows them."""
+        if self.low is None or self.high is None:
+            return "–"
+        text = f"{plain(self.low, 2)} to {millimetres(round(self.high, 2))}"
+        return f"{text} along" if self.along else text
+
+
+class Rows:
+    """The rows of one section: of a stage what it adds, of the machine everything."""
+
+    def __init__(self, book: Handbook, stage: Stage | None = None):
+        self.book = book
+        self.stage = stage
+        kit, takings = book.kit, book.design.takings
+        if stage is None:
+            self.new = tuple(kit.items)
+            self.fastened = tuple(kit.held)
+            self.shown = frozenset(kit.items)
+            self.shown_fastened = frozenset(kit.held)
+            return
+        taking = takings.stage_taking(stage)
+        self.new = tuple(dict.fromkeys(i for i in taking.placed if i in kit.items))
+        self.fastened = tuple(dict.fromkeys(taking.fastened))
+        upto = [takings.stage_taking(s) for s in kit.stages if s.number <= stage.number]
+        self.shown = frozenset(i for t in upto for i in t.placed if i in kit.items)
+        self.shown_fastened = frozenset(i for t in upto for i in t.fastened)
+
+    @cached_property
+    def rows(self) -> tuple[Row, ...]:
+        return tuple(self._rows())
+
+    @cached_property
+    def numbers(self) -> dict[str, int]:
+        """The number of each new item."""
+        return {item: row.number for row in self.rows if not row.fastener for item in row.items}
+
+    @cached_property
+    def fastener_numbers(self) -> dict[str, int]:
+        """The number of the fasteners that hold each item."""
+        return {item: row.number for row in self.rows if row.fastener for item in row.items}
+
+    def _rows(self) -> Iterator[Row]:
+        number = 0
+        for group in self._order():
+            item = self.book.kit.items[group[0]]
+            if item.id in self.new:
+                number += 1
+                yield self._item_row(number, group)
+            fastening = self.book.design.fastenings.get(item.id)
+            if fastening and fastening.kind in DRAWN and item.id in self.fastened:
+                number += 1
+                yield self._fastener_row(number, fastening)
+
+    def _order(self) -> Iterable[tuple[str, ...]]:
+        """Items in the order in which the steps place or fasten them; like ones in one level
+        of a stack together."""
+        names = self.new if self.stage is None else self._step_order()
+        groups: dict[tuple[object, ...], list[str]] = {}
+        for name in dict.fromkeys(names):
+            item = self.book.kit.items[name]
+            where = (item.arbor, item.where, item.level, item.part.id)
+            groups.setdefault(where, []).append(name)
+        return [tuple(group) for group in groups.values()]
+
+    def _step_order(self) -> Iterator[str]:
+        assert self.stage is not None
+        steps = self.book.design.takings.steps
+        for step in self.stage.steps:
+            taking = steps[self.stage.id, step.id]
+            yield from (i for i in taking.placed if i in self.book.kit.items)
+            yield from (i for i in taking.fastened if i in self.book.kit.items)
+
+    def _item_row(self, number: int, group: tuple[str, ...]) -> Row:
+        heights = self.book.design.heights
+        item = self.book.kit.items[group[0]]
+        span = heights.of(item.id)
+        names = self.book.names
+        name = names.one(item.part)
+        if len(group) > 1:
+            name = f"{len(group)} {names.many(item.part)}"
+        return Row(
+            number,
+            name,
+            span.bottom if span else None,
+            span.top if span else None,
+            self._holding(item),
+            group,
+            along=item.id in heights.level,
+        )
+
+    def _fastener_row(self, number: int, fastening: Fastening) -> Row:
+        assert fastening.part is not None
+        span = fastener_span(self.book, fastening)
+        count = fastening.count
+        names = self.book.names
+        part = fastening.part
+        name = names.one(part) if count == 1 else f"{count} {names.many(part)}"
+        into = self._the(fastening.host)
+        verb = "against" if fastening.kind == "set-screw" else "into"
+        return Row(
+            number,
+            name,
+            span.bottom if span else None,
+            span.top if span else None,
+            f"through {self._the(fastening.item)} {verb} {into}",
+            (fastening.item.id,),
+            True,
+            fastening.item.id in self.book.design.heights.level,
+        )
+
+    def _the(self, item: Item) -> str:
+        return f"the {self.book.names.one(item.part)}"
+
+    def _holding(self, item: Item) -> str:
+        """What holds an item, in words."""
+        fastening = self.book.design.fastenings.get(item.id)
+        if fastening is None:
+            arbor = self.book.kit.arbors[item.arbor]
+            if item.where == "shaft" and arbor.stands_on:
+                return f"stands on {self._the(self.book.kit.items[arbor.stands_on])}"
+            return "the stack about it" if item.where != "shaft" else "its bearings"
+        host = self._the(fastening.host)
+        if fastening.kind == "press":
+            return f"press fit with {host}"
+        assert fastening.part is not None
+        if fastening.kind == "adhesive":
+            return f"{self.book.names.one(fastening.part)}, to {host}"
+        by = self.book.names.counted(fastening.count, fastening.part)
+        return f"{by}, to {host}"
+
+
+def fastener_span(book: Handbook, fastening: Fastening) -> Span | None:
+    """From the lower to the upper end of a fastening's screws, heads included."""
+    heights = book.design.heights
+    item = heights.of(fastening.item.id)
+    part = fastening.part
+    if item is None or part is None:
+        return None
+    if fastening.kind == "set-screw":
+        # A cross hole's height is not a fact of the kit: it is drawn at mid height.
+        half = part.parsed.nominal / 2
+        middle = (item.bottom + item.top) / 2
+        return Span(middle - half, middle + half)
+    if not part.parsed.length:
+        return None
+    length = float(part.parsed.length)
+    under = washer_height(fastening)
+    head = head_height(fastening)
+    if from_above(book, fastening):
+        seat = item.top + under
+        return Span(seat - length, seat + head)
+    seat = item.bottom - under
+    return Span(seat - head, seat + length)
+
+
+def from_above(book: Handbook, fastening: Fastening) -> bool:
+    """Whether screws are driven downwards: the held item lies on its host."""
+    heights = book.design.heights
+    item, host = heights.of(fastening.item.id), heights.of(fastening.host.id)
+    return item is None or host is None or item.bottom + item.top >= host.bottom + host.top
+
+
+def head_height(fastening: Fastening) -> float:
+    """What a head adds to the length of its screw; a countersunk one adds nothing."""
+    head = fastening.head
+    return head.height or 0.0 if head and head.kind != "countersunk" else 0.0
+
+
+def washer_height(fastening: Fastening) -> float:
+    return part_height(fastening.washer) if fastening.washer else 0.0
