@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Literal
 
 Severity = Literal["error", "warning", "note"]
@@ -74,9 +74,19 @@ def _on_one_line(text: str) -> str:
 
 
 def in_order(findings: Iterable[Finding]) -> list[Finding]:
-    """Findings by place, each once; notes last, since they speak of what did not run."""
+    """Findings by place, each once; notes last, since they speak of what did not run.
+
+    What several facts lead to at one place is one finding with all of them.
+    """
+    once: dict[tuple, Finding] = {}
+    for finding in findings:
+        key = (finding.place, finding.rule, finding.found, finding.expected, finding.severity)
+        other = once.setdefault(key, finding)
+        if other is not finding:
+            facts = tuple(dict.fromkeys(other.facts + finding.facts))
+            once[key] = replace(other, facts=facts)
     return sorted(
-        dict.fromkeys(findings), key=lambda f: (f.severity == "note", f.place, f.rule, f.found)
+        once.values(), key=lambda f: (f.severity == "note", f.place, f.rule, f.found)
     )
 
 

@@ -5,7 +5,7 @@ Options, under `plugins: - kitdocs:` in mkdocs.yml; the content folder is MkDocs
 | option | default | what it is |
 |---|---|---|
 | `templates` | `site_templates`, where there is one | templates that go before the shipped ones |
-| `cache` | `.cache/kitdocs` | folder where drawn charts are kept from build to build |
+| `cache` | `.cache/kitdocs` | folder of charts and rendered pages kept between builds |
 
 Both are counted from the folder of mkdocs.yml. With `--strict`, warnings stop the build too.
 """
@@ -29,12 +29,12 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
 from kitdocs.finding import Finding, count_line, stops
-from kitdocs.mkdocs_site.bytecode import CompiledTemplates
 from kitdocs.mkdocs_site.composing import Composed, Composer
 from kitdocs.mkdocs_site.dates import BuildDate, without_dates
 from kitdocs.mkdocs_site.files import arrange, words_of
+from kitdocs.mkdocs_site.memory import Memory, keep_compiled
 from kitdocs.mkdocs_site.preview import HOME, with_notice
-from kitdocs.mkdocs_site.remembered_page import Memory, remember_pages
+from kitdocs.mkdocs_site.remembered_page import remember_pages
 from kitdocs.mkdocs_site.swap import BuildBeside, will_abort
 from kitdocs.mkdocs_site.watching import Watching
 
@@ -56,7 +56,6 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         self._serving = False
         self._composer: Composer | None = None
         self._memory = Memory()
-        self._compiled = CompiledTemplates()
         self._date = BuildDate()
         self._beside: BuildBeside | None = None
         self._watching: Watching | None = None
@@ -80,6 +79,7 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         composer = _composer(config, self.config)
         if self._composer is None or self._composer.setting != composer.setting:
             self._composer = composer
+            self._memory = Memory()
         self._report(self._composer.survey(remember=self._serving).findings, config.strict)
         if not self._serving:
             self._beside = BuildBeside(config)
@@ -94,13 +94,11 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         wrong += arrange(files, config, self._composed, composer.surveyed, composer.site_root)
         self._report(wrong, config.strict)
         self._stopping = [*self._composed.findings, *wrong]
-        if self._serving:
-            remember_pages(files, config, self._memory)
+        remember_pages(files, config, self._memory)
         return files
 
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
-        if self._serving:
-            self._memory.begin(config, files)
+        self._memory.begin(config, files, Path(self.config.cache))
         return nav
 
     @event_priority(100)
@@ -110,9 +108,9 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         markdown = words_of(page, self._composed, markdown)
         return with_notice(markdown, self._stopping) if page.file.src_uri == HOME else markdown
 
+    @event_priority(-100)
     def on_env(self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files):
-        if self._serving:
-            env.bytecode_cache = self._compiled
+        keep_compiled(env, Path(self.config.cache))
         return env
 
     def on_post_template(self, output: str, *, template_name: str, config: MkDocsConfig) -> str:

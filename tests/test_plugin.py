@@ -303,6 +303,36 @@ def test_a_second_build_imports_neither_matplotlib_nor_numpy(site: Path):
     assert loaded == [["matplotlib", "numpy"], []]
 
 
+# Rendered pages
+
+
+def test_a_second_build_renders_no_page_and_writes_the_same_site(site: Path):
+    program = (
+        "import markdown; from mkdocs.__main__ import cli\n"
+        "done = []; convert = markdown.Markdown.convert\n"
+        "def count(self, source): done.append(source); return convert(self, source)\n"
+        "markdown.Markdown.convert = count\n"
+        "try: cli(['build', '-q'])\n"
+        "except SystemExit as end: assert not end.code\n"
+        "print(len(done))"
+    )
+
+    def rendered() -> int:
+        run = [sys.executable, "-c", program]
+        out = subprocess.run(run, cwd=site, capture_output=True, text=True, check=True).stdout
+        return int(out)
+
+    pages = len(list((site / "content").rglob("*.md")))
+    assert rendered() >= pages
+    before = tree(site / "site")
+    assert rendered() == 0
+    assert tree(site / "site") == before
+    kept = site / ".cache/kitdocs/pages.json"
+    kept.write_text("{", "utf-8")
+    assert rendered() >= pages
+    assert tree(site / "site") == before
+
+
 # Building beside
 
 

@@ -15,7 +15,7 @@ from types import MappingProxyType
 
 from kitdocs.kit.model import Item, Kit, Mesh
 from kitdocs.kit.parts import Toothed
-from kitdocs.mechanism.contact import mesh_backlash
+from kitdocs.mechanism.contact import Places, mesh_backlash
 from kitdocs.mechanism.motion import Link, Motion
 
 
@@ -42,13 +42,13 @@ class FreePlay:
     unknown: tuple[Mesh, ...]
 
 
-def free_plays(kit: Kit, motion: Motion) -> Mapping[str, FreePlay]:
+def free_plays(kit: Kit, motion: Motion, places: Places) -> Mapping[str, FreePlay]:
     """The free play of every shown body, by body id.
 
     Absent are bodies whose motion does not come to them over one chain of links (differentials).
     """
     factors = _Factors(kit, motion)
-    give = {mesh.place: mesh_backlash(kit, mesh) for mesh in kit.meshes}
+    give = {mesh.place: mesh_backlash(kit, mesh, places) for mesh in kit.meshes}
     found = {}
     for name, body in kit.bodies.items():
         of_body = factors.of(body.arbor)

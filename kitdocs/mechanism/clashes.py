@@ -32,6 +32,9 @@ _DECIDED_BY = (
     ("end", "screw-bottom-gap"),
 )
 
+#: The limits that decide about clashes.
+CLASH_LIMITS = ("mesh-foul", *dict.fromkeys(name for _, name in _DECIDED_BY))
+
 
 @dataclass(frozen=True)
 class Clash:
@@ -170,8 +173,8 @@ class Judge:
         for kind, name in _DECIDED_BY:
             if kind in (a.kind, b.kind):
                 # An arm's own load turns close above it, on a washer.
-                carried = name == "arm-sweep" and self._carries(a, b) or self._carries(b, a)
-                return "mesh-foul" if carried else name
+                carried = self._carries(a, b) or self._carries(b, a)
+                return "mesh-foul" if carried and name == "arm-sweep" else name
         return "mesh-foul"
 
     def _carries(self, arm: Solid, other: Solid) -> bool:
@@ -272,7 +275,7 @@ def _size(hole: Holes) -> float:
 
 
 def _reach(solid: Solid, other: Solid) -> float:
-    """A solid's radius at the heights that the other takes up: a ball is narrower off its middle."""
+    """A solid's radius at the heights of the other: a ball is narrower off its middle."""
     if solid.kind != "ball":
         return solid.outer
     middle = (solid.bottom + solid.top) / 2

@@ -6,13 +6,16 @@ circles are known, and of crossing axes, belts and chains neither figure follows
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import cos, pi, radians, sqrt, tan
 
 from kitdocs.kit.model import Kit, Mesh
 from kitdocs.kit.parts import Toothed
 from kitdocs.mechanism.gears import GearPair, gear_of, wanted_distance
 from kitdocs.mechanism.meshes import mesh_kind
-from kitdocs.mechanism.positions import axis_distance
+from kitdocs.mechanism.positions import Point, axis_distance
+
+Places = Mapping[str, Point]  # of axes, as `positions` gives them
 
 
 def toothed_pair(mesh: Mesh) -> tuple[Toothed, Toothed] | None:
@@ -24,26 +27,26 @@ def toothed_pair(mesh: Mesh) -> tuple[Toothed, Toothed] | None:
     return (a, b) if (gear_of(a).internal, a.teeth) <= (gear_of(b).internal, b.teeth) else (b, a)
 
 
-def spare_distance(kit: Kit, mesh: Mesh) -> float | None:
+def spare_distance(kit: Kit, mesh: Mesh, places: Places) -> float | None:
     """How much further apart than needed the axes stand, in the sense that gives backlash.
 
     None where either distance is not known.
     """
     wanted = wanted_distance(mesh.a.part, mesh.b.part)
-    actual = axis_distance(kit, mesh.a.arbor, mesh.b.arbor)
+    actual = axis_distance(kit, mesh.a.arbor, mesh.b.arbor, places)
     if wanted is None or actual is None:
         return None
     return wanted - actual if mesh_kind(mesh) == "internal" else actual - wanted
 
 
-def contact_ratio(kit: Kit, mesh: Mesh) -> float | None:
+def contact_ratio(kit: Kit, mesh: Mesh, places: Places) -> float | None:
     """Contact ratio where the axes stand, of teeth cut for the distance that they need.
 
     None for pairs that are not involute, and where they are too far apart to run at all or
     their distance is not known.
     """
     pair = toothed_pair(mesh)
-    actual = axis_distance(kit, mesh.a.arbor, mesh.b.arbor)
+    actual = axis_distance(kit, mesh.a.arbor, mesh.b.arbor, places)
     if pair is None or actual is None or pair[0].form != "involute":
         return None
     if wanted_distance(*pair) is None:
@@ -61,21 +64,19 @@ def contact_ratio_at(cut: GearPair, distance: float) -> float | None:
     if distance < between:
         return None
     tips = [tip / 2 for tip in cut.tip_diameters]
-    approach, recess = (
-        sqrt(max(0.0, t**2 - b**2)) for t, b in zip(tips, base, strict=True)
-    )
+    approach, recess = (sqrt(max(0.0, t**2 - b**2)) for t, b in zip(tips, base, strict=True))
     span = sqrt(distance**2 - between**2)
     length = approach - recess + span if cut.b.internal else approach + recess - span
     return length / (pi * cut.a.module * cos(radians(cut.a.pressure_angle)))
 
 
-def mesh_backlash(kit: Kit, mesh: Mesh) -> float | None:
+def mesh_backlash(kit: Kit, mesh: Mesh, places: Places) -> float | None:
     """Circumferential backlash along the pitch circles: 2 Δa tan α + thinning of both.
 
     None where the distance that the pair needs, or has, is not known. It is negative where the
     axes stand too near.
     """
-    pair, spare = toothed_pair(mesh), spare_distance(kit, mesh)
+    pair, spare = toothed_pair(mesh), spare_distance(kit, mesh, places)
     if pair is None or spare is None:
         return None
     first, second = pair

@@ -49,8 +49,10 @@ def _offset(kit: Kit, name: str) -> Point:
     return (distance * cos(bearing), distance * sin(bearing))
 
 
-def axis_distance(kit: Kit, arbor_a: str, arbor_b: str) -> float | None:
-    """Distance between the axes of two arbors, mm.
+def axis_distance(
+    kit: Kit, arbor_a: str, arbor_b: str, places: Mapping[str, Point] | None = None
+) -> float | None:
+    """Distance between the axes of two arbors, mm. `places` saves computing positions anew.
 
     None where it changes as the machine turns, and where the plan does not show it: an arbor
     without an axis, or one that lies level.
@@ -60,7 +62,8 @@ def axis_distance(kit: Kit, arbor_a: str, arbor_b: str) -> float | None:
         return None
     if "level" in (kit.axes[axis_a].lies, kit.axes[axis_b].lies):
         return None
-    places = positions(kit)
+    if places is None:
+        places = positions(kit)
     if axis_a not in places or axis_b not in places:
         return None
     a, b = places[axis_a], places[axis_b]

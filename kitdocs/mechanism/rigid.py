@@ -35,10 +35,7 @@ class Rigid:
             if not self._kit.arbors[at].fixed:
                 break
             at = self._kit.carrier(at)
-        if at is None:
-            found = FRAME
-        else:
-            found = self._bodies.get(at, at)
+        found = FRAME if at is None else self._bodies.get(at, at)
         for name in path:
             self._bodies[name] = found
         return found

@@ -11,6 +11,7 @@ from typing import Literal
 Sense = Literal["same", "opposite"]
 
 MOST_TEETH = 1000
+_WIDEST = 150  # wheel sizes for three pairs: half a million products, some seconds
 _EXTREME = 10**9  # no three pairs of wheels within MOST_TEETH come to a ratio beyond
 
 
@@ -50,6 +51,11 @@ class ToothProblem:
         if not 2 <= self.low <= self.high <= MOST_TEETH:
             bounds = f"{self.low} to {self.high} teeth"
             raise NoSearch(f"{bounds}; the least must be 2 or more, the most up to {MOST_TEETH}")
+        if self.pairs == 3 and not isinstance(self.sums, tuple) and len(self.teeth) > _WIDEST:
+            raise NoSearch(
+                f"{len(self.teeth)} sizes of wheel are too many to try in three pairs; "
+                f"narrow the teeth to {_WIDEST} or give the tooth sums"
+            )
         if isinstance(self.sums, tuple) and len(self.sums) != self.pairs:
             raise NoSearch(f"{len(self.sums)} tooth sums for {self.pairs} pairs; give one for each")
         if self.sums is not None and self.idler:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 GAP = 14.0  # px between the base lines of two labels
-Side = Literal["left", "right", "either"]
+Side = Literal["left", "right"]
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,7 @@ class Wanted:
     text: str
     x: float
     y: float
-    side: Side = "either"
+    side: Side
     look: str = ""
 
 
@@ -41,16 +41,9 @@ def place(wanted: Sequence[Wanted], left: float, right: float, top: float) -> tu
     A label stands as near to the height of its point as the others let it, and the columns keep
     the order of the points, so that no leader crosses another of its column more than it must.
     """
-    columns: dict[str, list[Wanted]] = {"left": [], "right": []}
-    for label in wanted:
-        if label.side != "either":
-            columns[label.side].append(label)
-    free = sorted((w for w in wanted if w.side == "either"), key=lambda w: (w.y, w.x))
-    for label in free:
-        fewer = "left" if len(columns["left"]) <= len(columns["right"]) else "right"
-        columns[fewer].append(label)
     placed: list[Label] = []
-    for side, labels in columns.items():
+    for side in ("left", "right"):
+        labels = [w for w in wanted if w.side == side]
         labels.sort(key=lambda w: (w.y, w.x if side == "left" else -w.x))
         levels = apart([w.y for w in labels], GAP, top)
         at, start = (left, left + 3) if side == "left" else (right, right - 3)

@@ -8,7 +8,8 @@ numbered; what was there before is plain grey.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from math import ceil
 
 from kitdocs.kit.model import Item
@@ -18,7 +19,8 @@ from kitdocs.mechanism.heights import Span
 from kitdocs.mechanism.screws import Fastening
 from kitdocs.pages.half_section import Ring, outer_radius, rings
 from kitdocs.pages.handbook import Handbook
-from kitdocs.pages.label_columns import GAP, Label, Wanted, place
+from kitdocs.pages.height_scale import HeightScale
+from kitdocs.pages.label_columns import GAP, Label, Side, Wanted, place
 from kitdocs.pages.section_rows import (
     DRAWN,
     Row,
@@ -35,7 +37,7 @@ WIDTH = 390.0  # of every drawing, px
 _LEFT, _RIGHT = 66.0, 364.0  # where the drawing itself lies; labels stand outside
 _RULER, _LABELS = 42.0, 14.0  # px that the ruler and the labels stand outside the drawing
 _TALLEST = 500.0  # px of the drawing itself, so that it fits a printed page
-_LARGEST = 8.0  # px per mm
+_LARGEST, _FRAME = 7.0, 3.0  # px per mm at most; of feet, plates and pillars by themselves
 _MARGIN = 5.0  # mm shown below and above what is new
 _NAME = 14.0  # px of a line of axis names
 
@@ -75,6 +77,7 @@ class Section:
     """One drawing. The clip box holds the shapes; leaders and labels stand over it."""
 
     id: str
+    whole: bool
     title: str
     description: str
     width: float
@@ -84,6 +87,7 @@ class Section:
     axes: tuple[AxisLine, ...]
     ticks: tuple[Tick, ...]
     ruler: float
+    breaks: tuple[str, ...]
     labels: tuple[Label, ...]
     caption: str
     scale: float  # px per mm
@@ -115,34 +119,65 @@ class _Drawing:
         self.book, self.rows, self.strip = book, rows, strip
         self.spans = book.design.heights.level if strip.level else book.design.heights.spans
         self.new = frozenset(rows.new)
+        self.arbors = {arbor: n for n, arbor in enumerate(book.kit.arbors)}
         self.whole = rows.stage is None
         self.low, self.high = self._range()
-        wide, tall = strip.end - strip.start, self.high - self.low
-        self.scale = min((_RIGHT - _LEFT) / wide, _TALLEST / tall, _LARGEST)
+        wide = strip.end - strip.start
+        largest = _LARGEST if any(c.axis for c in strip.columns) else _FRAME
+        widest = min((_RIGHT - _LEFT) / wide, largest)
+        self.heights = HeightScale(self.low, self.high, self._ends(), widest, _TALLEST)
+        self.scale = self.heights.scale
         self.start = (_LEFT + _RIGHT - wide * self.scale) / 2
         self.clip = (self.start, self.start + wide * self.scale)
         self.names = self._names()
-        self.top = 8.0 + _NAME * max((row + 1 for _, _, row in self.names), default=0)
-        self.bottom = self.top + tall * self.scale
+        self.lines = max((line + 1 for *_, line in self.names), default=0)
+        self.top = 8.0 + _NAME * self.lines
+        self.heights.top = self.top
+        self.bottom = self.heights.bottom
 
     def x(self, mm: float) -> float:
         return self.start + (mm - self.strip.start) * self.scale
 
     def y(self, mm: float) -> float:
-        return self.top + (self.high - mm) * self.scale
+        return self.heights.y(mm)
 
     def _range(self) -> tuple[float, float]:
         found: list[Span] = []
         for column in self.strip.columns:
-            for item in column.items:
+            # Beside carried axes their root, shown elsewhere too, is cut off below the arms.
+            for item in column.items if column.labelled or not self._carries else self._arms:
                 if item.id in self.new and item.id in self.spans:
                     found.append(self.spans[item.id])
                 fastening = self.book.design.fastenings.get(item.id)
                 if fastening and fastening.kind in DRAWN and item.id in self.rows.fastened:
                     span = fastener_span(self.book, fastening)
                     found += [span] if span else []
+        found = found or [self.spans[i.id] for i in self._arms if i.id in self.spans]
         low, high = min(s.bottom for s in found), max(s.top for s in found)
         return (low if self.whole else low - _MARGIN) - 1, high + (1 if self.whole else _MARGIN)
+
+    @cached_property
+    def _carries(self) -> bool:
+        return any(c.rods for c in self.strip.columns)
+
+    @cached_property
+    def _arms(self) -> list[Item]:
+        """The items that the arbors of the carried axes stand on."""
+        kit = self.book.kit
+        arbors = [kit.arbors[i.arbor] for c in self.strip.columns[1:] for i in c.items]
+        return [kit.items[name] for name in dict.fromkeys(a.stands_on for a in arbors) if name]
+
+    def _ends(self) -> Iterator[Span]:
+        """The spans of everything that the strip shows."""
+        for column in self.strip.columns:
+            for item in column.items:
+                if item.id in self.spans:
+                    yield self.spans[item.id]
+                fastening = self.book.design.fastenings.get(item.id)
+                if fastening and fastening.kind in DRAWN:
+                    span = fastener_span(self.book, fastening)
+                    if span and item.id in self.rows.shown_fastened:
+                        yield span
 
     def _names(self) -> list[tuple[float, str, int]]:
         """Axis names above the drawing, in as many lines as keep them apart."""
@@ -162,18 +197,27 @@ class _Drawing:
     # What is drawn
 
     def section(self, number: int, of: int) -> Section:
+        wanted = self._wanted()
+        fullest = max(sum(w.side == side for w in wanted) for side in ("left", "right"))
+        excess = fullest * GAP - (self.bottom - self.top)
+        if excess > 0:  # the drawing stands at half the height of the labels
+            self.top += excess / 2
+            self.heights.top, self.bottom = self.top, self.bottom + excess / 2
+            wanted = self._wanted()
         labels = place(
-            list(self._wanted()), self.clip[0] - _LABELS, self.clip[1] + _LABELS - 6, self.top + 4
+            wanted, self.clip[0] - _LABELS, self.clip[1] + _LABELS - 6,
+            self.top + 4 - max(0.0, excess / 2),
         )
         lowest = max((label.level for label in labels), default=0.0)
         height = max(self.bottom, lowest) + 8
         names = [c.axis.replace("-", " ") for c in self.strip.columns if c.axis is not None]
         about = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
         what = self.rows.stage.title if self.rows.stage else "the whole machine"
-        key = f"s{self.rows.stage.number}" if self.rows.stage else "machine"
+        key = f"s{self.rows.stage.number}" if self.rows.stage else "m"
         title = f"Section {number + 1} of {of}, {what}: {about or 'the frame'}"
         return Section(
-            id=f"{self.book.prefix}-{key}-section-{number + 1}",
+            id=f"{self.book.prefix}-{key}-h{number + 1}",
+            whole=self.whole,
             title=title,
             description=self._told(),
             width=WIDTH,
@@ -184,6 +228,7 @@ class _Drawing:
             axes=tuple(self._axis_lines()),
             ticks=tuple(self._ticks()),
             ruler=round(self.clip[0] - _RULER, 1),
+            breaks=tuple(self._break(y) for y in self.heights.breaks),
             labels=labels,
             caption=self._caption(about),
             scale=self.scale,
@@ -241,8 +286,7 @@ class _Drawing:
             if self.book.kit.arbors[item.arbor].axis is not None or item.id not in self.spans:
                 continue
             span = self.spans[item.id]
-            x, y = self.clip[0] - 3, self.y(span.top)
-            d = _box(x, y, self.clip[1] + 3 - x, span.height * self.scale)
+            d = self._box(self.clip[0] - 3, self.clip[1] + 3, span)
             yield self._shape(d, item, span)
         for column in self.strip.columns:
             for item in column.items:
@@ -252,8 +296,8 @@ class _Drawing:
     def _shape(self, d: str, item: Item, span: Span, look: str = "") -> Shape:
         hatch = ""
         if item.id in self.new and look != "teeth":
-            arbors = list(self.book.kit.arbors)
-            hatch = "ab"[arbors.index(item.arbor) % 2]
+            turn = self.arbors[item.arbor] + item.level + (item.where != "shaft")
+            hatch = "ab"[turn % 2]
         state = "new" if item.id in self.new else "old"
         look = f"kd-{state}{f' kd-{look}' if look else ''}"
         return Shape(d, look, item.id, round(span.bottom, 3), round(span.top, 3), hatch)
@@ -270,8 +314,12 @@ class _Drawing:
         if not made:
             made = (Ring(0.0, 2.0),)
         for ring in made:
+            look = "" if ring.look == "body" else ring.look
+            if ring.inner == 0 and ring.look != "ball" and column.left and column.right:
+                ends = self.x(column.x - ring.outer), self.x(column.x + ring.outer)
+                by_look.setdefault(look, []).append(self._box(*ends, span))
+                continue
             for side in self._sides(column):
-                look = "" if ring.look == "body" else ring.look
                 by_look.setdefault(look, []).append(self._ring(column.x, side, ring, span))
         if isinstance(item.part, Arm):
             by_look.setdefault("", []).append(self._arm(column, item.part, span))
@@ -282,16 +330,28 @@ class _Drawing:
         if ring.look == "ball":
             x, r, top = self.x(at), ring.outer * self.scale, self.y(span.top)
             return f"M{_n(x)} {_n(top)}a{_n(r)} {_n(r)} 0 0 {int(side > 0)} 0 {_n(2 * r)}z"
-        inner, outer = self.x(at + side * ring.inner), self.x(at + side * ring.outer)
-        return _box(min(inner, outer), self.y(span.top), abs(outer - inner),
-                    span.height * self.scale)  # fmt: skip
+        return self._box(self.x(at + side * ring.inner), self.x(at + side * ring.outer), span)
+
+    def _box(self, one: float, other: float, span: Span) -> str:
+        """A box from one x to another, in px, over a span of heights."""
+        x, y = min(one, other), self.y(span.top)
+        wide, tall = abs(other - one), self.y(span.bottom) - y
+        return f"M{_n(x)} {_n(y)}h{_n(wide)}v{_n(tall)}h{_n(-wide)}z"
 
     def _arm(self, column: Column, arm: Arm, span: Span) -> str:
         """The bar of an arm, to the end that carries something."""
         side = 1 if column.right else -1
         hub, end = column.x + side * arm.hub / 2, column.x + side * (arm.reach + arm.hub / 4)
-        x = sorted((self.x(hub), self.x(end)))
-        return _box(x[0], self.y(span.top), x[1] - x[0], span.height * self.scale)
+        return self._box(self.x(hub), self.x(end), span)
+
+    def _break(self, y: float) -> str:
+        """Where a stretch is left out: a band between two zigzags."""
+        left, right = self.clip[0] - 6, self.clip[1] + 6
+        step = 12.0
+        teeth = int((right - left) / step) + 1
+        there = "".join(f"l{step / 2:g} -3l{step / 2:g} 3" for _ in range(teeth))
+        back = "".join(f"l{-step / 2:g} -3l{-step / 2:g} 3" for _ in range(teeth))
+        return f"M{_n(left)} {_n(y - 2)}{there}v6{back}z"
 
     # Fasteners
 
@@ -301,6 +361,8 @@ class _Drawing:
             return
         if (item.id in self.rows.fastened) is not fresh or fastening.kind not in DRAWN:
             return
+        if self.whole and not column.labelled:
+            return  # the drawing that labels this axis shows them
         span = fastener_span(self.book, fastening)
         if span is None or span.top < self.low or span.bottom > self.high:
             return
@@ -340,54 +402,74 @@ class _Drawing:
         circle = next((c.circle for c in circles if c is not None and c.circle), None)
         return circle / 2 if circle else 0.0
 
-    def _bar(self, at: float, side: int, inner: float, outer: float, low: float, high: float
-             ) -> str:  # fmt: skip
-        """A box from radius to radius; beyond the axis only where that side is drawn."""
-        x = sorted((self.x(at + side * inner), self.x(at + side * outer)))
-        return _box(x[0], self.y(high), x[1] - x[0], (high - low) * self.scale)
+    def _bar(self, at: float, side: int, inner: float, outer: float, low: float, high: float):
+        return self._box(self.x(at + side * inner), self.x(at + side * outer), Span(low, high))
 
     # Labels, ruler and axes
 
-    def _wanted(self) -> Iterator[Wanted]:
-        middle = (self.strip.start + self.strip.end) / 2
+    def _wanted(self) -> list[Wanted]:
+        """Labels of the end columns go to the near side, those between to where there is room."""
+        ends: list[Wanted] = []
+        between: list[tuple[Column, Item, int]] = []
         told: set[int] = set()
         for column in self.strip.columns:
-            if not column.labelled:
-                continue
-            both = column.left and column.right
-            for item in column.items:
+            for item in column.items if column.labelled else ():
                 number = self.rows.numbers.get(item.id)
                 if number and number not in told and item.id in self.spans:
                     told.add(number)
-                    yield self._label(column, item, number, both, middle)
+                    if column.left and column.right:
+                        between.append((column, item, number))
+                    else:
+                        ends.append(self._label(column, item, number, 1 if column.right else -1))
                 screw = self.rows.fastener_numbers.get(item.id)
                 if screw and screw not in told:
                     told.add(screw)
-                    yield from self._screw_label(column, item, screw)
+                    ends += self._screw_label(column, item, screw)
+        ends = self._evened(ends) if not between else ends
+        counts = {side: sum(w.side == side for w in ends) for side in ("left", "right")}
+        centre = (self.strip.start + self.strip.end) / 2
+        most = (self.heights.bottom - self.top) / GAP
+        for column, item, number in sorted(between, key=lambda b: -self.spans[b[1].id].top):
+            near = "left" if column.x <= centre else "right"
+            other = "right" if near == "left" else "left"
+            # One column of the drawing: turn about. Several: the near side while it has room.
+            alone = len(self.strip.columns) == 1 or counts[near] >= most
+            side = other if alone and counts[other] < counts[near] else near
+            counts[side] += 1
+            ends.append(self._label(column, item, number, -1 if side == "left" else 1, side))
+        return ends
 
-    def _label(self, column: Column, item: Item, number: int, both: bool, middle: float) -> Wanted:
+    def _evened(self, wanted: list[Wanted]) -> list[Wanted]:
+        """Where one side has more labels than the drawing is high, what reaches furthest over
+        goes to the other side."""
+        most = (self.heights.bottom - self.top) / GAP
+        for side, other in (("left", "right"), ("right", "left")):
+            own = sorted((w for w in wanted if w.side == side), key=lambda w: w.x)
+            spare = int(len(own) - max(most, len(wanted) / 2))
+            if spare > 0:
+                over = own[-spare:] if side == "left" else own[:spare]
+                moved = [replace(w, side=other) for w in over]
+                wanted = [w for w in wanted if w not in over] + moved
+        return wanted
+
+    def _label(self, column: Column, item: Item, number: int, direction: int,
+               side: Side | None = None) -> Wanted:  # fmt: skip
+        """A label whose leader ends on that half of the item."""
         span = self.spans[item.id]
-        single = len(self.strip.columns) == 1
-        side = "left" if column.x < middle or (both and column.x == middle) else "right"
-        direction = -1 if side == "left" else 1
-        if not (column.left if direction < 0 else column.right):
-            direction = -direction
         made = rings(item.part) or (Ring(0.0, 1.0),)
-        inner = max(0.0, min(r.inner for r in made))
+        inner = min(r.inner for r in made)
         outer = max(r.outer for r in made if r.look != "teeth")
         depth = min((outer - inner) / 2, 3.0)
-        reach = inner + depth if item.where == "shaft" else outer - depth
-        height = span.top - min(1.5, span.height / 2) if item.where == "shaft" else (
-            (span.bottom + span.top) / 2
-        )  # fmt: skip
-        x = column.x + direction * reach
-        if isinstance(item.part, Plate) and column.axis is None:
-            x = column.x
-        x = min(max(self.x(x), self.clip[0] + 2), self.clip[1] - 2)
-        where = "either" if single else side
-        return Wanted(str(number), x, self.y(height), where)
+        if item.where == "shaft":  # its upper end is what shows
+            reach, height = inner + depth, span.top - min(1.5, span.height / 2)
+        else:
+            reach, height = outer - depth, (span.bottom + span.top) / 2
+        plate = isinstance(item.part, Plate) and column.axis is None
+        x = self.x(column.x if plate else column.x + direction * reach)
+        x = min(max(x, self.clip[0] + 2), self.clip[1] - 2)
+        return Wanted(str(number), x, self.y(height), side or ("left" if direction > 0 else "right"))
 
-    def _screw_label(self, column: Column, item: Item, number: int) -> Iterator[Wanted]:
+    def _screw_label(self, column: Column, item: Item, number: int) -> Iterable[Wanted]:
         fastening = self.book.design.fastenings[item.id]
         span = fastener_span(self.book, fastening)
         if span is None:
@@ -410,12 +492,13 @@ class _Drawing:
         step = next(s for s in (1, 2, 5, 10, 20, 50, 100, 1000) if s * self.scale >= 2 * GAP)
         first = ceil(self.low / step)
         for n in range(first, int(self.high // step) + 1):
-            yield Tick(round(self.y(n * step), 1), plain(n * step))
+            if self.heights.shows(n * step):
+                yield Tick(round(self.y(n * step), 1), plain(n * step))
 
     def _axis_lines(self) -> Iterable[AxisLine]:
         columns = [c for c in self.strip.columns if c.axis is not None]
         for column, (x, name, line) in zip(columns, self.names, strict=True):
-            y = 8.0 + _NAME * line + 4
+            y = self.top - _NAME * (self.lines - line) + 6
             yield AxisLine(
                 round(self.x(column.x), 1), round(y + 3, 1), round(self.bottom, 1), name,
                 round(x, 1), round(y, 1),
@@ -425,6 +508,3 @@ class _Drawing:
 def _n(value: float) -> str:
     return f"{round(value, 1) + 0.0:g}"
 
-
-def _box(x: float, y: float, width: float, height: float) -> str:
-    return f"M{_n(x)} {_n(y)}h{_n(width)}v{_n(height)}h{_n(-width)}z"

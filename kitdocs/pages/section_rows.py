@@ -85,7 +85,9 @@ class Rows:
                 number += 1
                 yield self._item_row(number, group)
             fastening = self.book.design.fastenings.get(item.id)
-            if fastening and fastening.kind in DRAWN and item.id in self.fastened:
+            drawn = fastening is not None and fastening.kind in DRAWN
+            # The whole machine has too many: there a screw is named with what it holds.
+            if drawn and self.stage is not None and item.id in self.fastened:
                 number += 1
                 yield self._fastener_row(number, fastening)
 
@@ -113,9 +115,8 @@ class Rows:
         item = self.book.kit.items[group[0]]
         span = heights.of(item.id)
         names = self.book.names
-        name = names.one(item.part)
-        if len(group) > 1:
-            name = f"{len(group)} {names.many(item.part)}"
+        many = len(group)
+        name = names.one(item.part) if many == 1 else names.counted(many, item.part)
         return Row(
             number,
             name,
@@ -132,12 +133,11 @@ class Rows:
         count = fastening.count
         names = self.book.names
         part = fastening.part
-        name = names.one(part) if count == 1 else f"{count} {names.many(part)}"
         into = self._the(fastening.host)
         verb = "against" if fastening.kind == "set-screw" else "into"
         return Row(
             number,
-            name,
+            names.counted(count, part),
             span.bottom if span else None,
             span.top if span else None,
             f"through {self._the(fastening.item)} {verb} {into}",
@@ -156,7 +156,9 @@ class Rows:
             arbor = self.book.kit.arbors[item.arbor]
             if item.where == "shaft" and arbor.stands_on:
                 return f"stands on {self._the(self.book.kit.items[arbor.stands_on])}"
-            return "the stack about it" if item.where != "shaft" else "its bearings"
+            if arbor.axis is None and arbor.fixed:
+                return "the frame is fixed to it"
+            return "captive in its stack" if item.where != "shaft" else "its bearings"
         host = self._the(fastening.host)
         if fastening.kind == "press":
             return f"press fit with {host}"

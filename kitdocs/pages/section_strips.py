@@ -17,6 +17,7 @@ from kitdocs.mechanism.positions import axis_distance
 from kitdocs.pages.half_section import outer_radius
 
 _WIDEST = 125.0  # mm in one drawing: more would be too small to read on a phone
+_MOST = 44  # labels in one drawing
 _BETWEEN = 6.0  # mm between two things that are not at their true distance
 
 
@@ -115,17 +116,23 @@ class _Strips:
                     if frozenset((run[-1], a)) in left
                     and a not in run
                     and width + near[frozenset((run[-1], a))] <= _WIDEST
+                    and self._count([*run, a]) <= _MOST
                 ]
                 if not onward:
                     break
                 run.append(min(onward, key=lambda a: (ends[a], order.index(a))))
                 left.discard(frozenset(run[-2:]))
                 width += near[frozenset(run[-2:])]
-            if len(run) == 1:  # one pair is wider than a drawing
+            if len(run) == 1:  # one pair is more than a drawing holds
                 edge = next(e for e in left if run[0] in e)
                 left.discard(edge)
                 run += [a for a in edge if a != run[0]]
             yield self._chain(run, near)
+
+    def _count(self, run: Iterable[str]) -> int:
+        """How many items of these axes have yet to be labelled."""
+        axes = [a for a in run if a not in self.labelled]
+        return sum(i.id in self.wanted for a in axes for i in self.on_axis.get(a, ()))
 
     def _neighbours(self) -> dict[frozenset[str], float]:
         """Fixed upright axes that wanted wheels join, with how far apart they stand."""
@@ -198,7 +205,7 @@ class _Strips:
         ]
         hub = self._radius([i for i in columns[0].items if not isinstance(i.part, Plate)])
         start = min([0.0, *ends]) if not both else min([-min(hub, 20.0), *ends])
-        return Strip(tuple(columns), start, max([*ends, min(hub, 20.0)]))
+        return Strip(tuple(columns), start, max([*ends, min(hub, 20.0)]) + 3.0)
 
     def _single(self, axis: str) -> Strip:
         column = self._column(axis, 0.0, True, True)
@@ -221,7 +228,7 @@ class _Strips:
             r = self._radius(items)
             columns.append(Column(None, x + r, True, True, tuple(items)))
             x += 2 * r + _BETWEEN
-        return Strip(tuple(columns), 0.0, x - _BETWEEN)
+        return Strip(tuple(columns), 0.0, x)
 
 
 def _packed(made: Iterable[Strip]) -> Iterator[Strip]:

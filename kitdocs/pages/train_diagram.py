@@ -12,9 +12,9 @@ from kitdocs.kit.model import Item
 from kitdocs.mechanism.meshes import mesh_kind, tooth_count
 from kitdocs.pages.handbook import Handbook
 
-_COLUMN, _ROW, _LABEL, _BESIDE = 84.0, 28.0, 18.0, 9.0  # px
-_BAR = (15.0, 30.0)  # half the length of the shortest and longest bar, px
-_MARGIN = 14.0
+# All in px; narrow, so that a phone shows the drawing at about its size.
+_ROW, _LABEL, _BESIDE, _GAP, _MARGIN = 26.0, 16.0, 7.0, 10.0, 10.0
+_BAR = (13.0, 18.0)  # half the length of the shortest and longest bar
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ def train_diagram(book: Handbook) -> TrainDiagram | None:
         for m in meshes
     ]
     longest = max((len(line.label) * 7 + line.x for line in lines.values()), default=0.0)
-    width = max(len(columns) * _COLUMN + _MARGIN, longest + _MARGIN)
+    width = max(*(bar.x + bar.half + _MARGIN for bar in bars.values()), longest + _MARGIN)
     return TrainDiagram(
         width, height, tuple(lines.values()), tuple(bars.values()), tuple(contacts), tuple(words)
     )
@@ -152,14 +152,16 @@ def _lines(
     top = _MARGIN + len(labelled) * _LABEL
     height = top + (max(rows.values()) + 1) * _ROW + _MARGIN
     lines: dict[str, ArborLine] = {}
-    for column, members in by_column.items():
-        middle = _MARGIN / 2 + (column + 0.5) * _COLUMN
+    left = _MARGIN
+    for _, members in sorted(by_column.items()):
+        first = left + _BAR[1]
+        left = first + (len(members) - 1) * _BESIDE + _BAR[1] + _GAP
         for place, arbor in enumerate(members):
             own = [rows[i.id] for i in items if i.arbor == arbor]
             low, high = (min(own), max(own)) if own else (max(rows.values()), max(rows.values()))
             label, fixed = shown.get(arbor, ""), book.kit.arbors[arbor].fixed
             lines[arbor] = ArborLine(
-                x=middle + (place - (len(members) - 1) / 2) * _BESIDE,
+                x=first + place * _BESIDE,
                 bottom=height - 4 if fixed else _row_y(height, low) + _ROW / 2 - 2,
                 top=_MARGIN + labelled.index(arbor) * _LABEL if label else
                 _row_y(height, high) - _ROW / 2 + 2,

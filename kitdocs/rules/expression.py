@@ -16,6 +16,7 @@ from kitdocs.words.expressions import Prose
     demand="every expression in prose names something that is there and a fact that it has",
     source="our own: a number reaches the reader computed, or not at all",
     example="{{ item('earth-wheel').teth }} (did you mean 'teeth'?)",
+    follows=("train-driven", "period-error", "screw-thread"),
 )
 def expression(design: Design) -> Iterator[Finding]:
     prose = Prose(design)

@@ -59,13 +59,15 @@ def mesh_distance(design: Design) -> Iterator[Finding]:
             yield _finding(gap, gap.mesh.place, "")
         elif str(root) not in told:
             told.add(str(root))
-            yield _finding(gap, root, f" (and {suspects[root] - 1} more from this fact)")
+            more = suspects[root] - 1
+            others = f" (and {more} more mesh{'es' if more > 1 else ''} that this fact decides)"
+            yield _finding(gap, root, others)
 
 
 def _gap(design: Design, mesh: Mesh) -> _Gap | None:
     kit = design.kit
     wanted = wanted_distance(mesh.a.part, mesh.b.part)
-    actual = axis_distance(kit, mesh.a.arbor, mesh.b.arbor)
+    actual = axis_distance(kit, mesh.a.arbor, mesh.b.arbor, design.positions)
     if wanted is None or actual is None:
         return None
     a, b = mesh.a.part, mesh.b.part

@@ -41,9 +41,9 @@ def mesh_pair(design: Design) -> Iterator[Finding]:
 def _unlike(mesh: Mesh) -> Iterator[Finding]:
     a, b = mesh.a.part, mesh.b.part
     if isinstance(a, Pulley):
-        keys = [("pitch", "a pitch", "mm")]
+        keys = [("pitch", "a pitch", " mm")]
     else:
-        keys = [("module", "a module", "mm")]
+        keys = [("module", "a module", " mm")]
         if isinstance(a, Toothed) and isinstance(b, Toothed):
             keys.append(("form", "a tooth form", ""))
             if "cycloidal" not in (a.form, b.form):
@@ -51,11 +51,11 @@ def _unlike(mesh: Mesh) -> Iterator[Finding]:
     for key, words, unit in keys:
         first, second = getattr(a, key), getattr(b, key)
         if first != second:
-            show = (lambda v: v) if isinstance(first, str) else (lambda v, u=unit: f"{v:g} {u}")
+            one, other = (v if isinstance(v, str) else f"{v:g}{unit}" for v in (first, second))
             yield Finding(
                 mesh.place,
                 "mesh-pair",
-                f"{mesh.a.id} has {words} of {show(first)}, {mesh.b.id} of {show(second)}",
+                f"{mesh.a.id} has {words} of {one}, {mesh.b.id} of {other}",
                 "the same for both",
                 facts=(a.place(key), b.place(key)),
             )

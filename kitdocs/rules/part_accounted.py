@@ -19,6 +19,7 @@ from kitdocs.rules.rule import rule
     "builder's own",
     source="our own: instructions must be complete in every part",
     example="fourteen M2.5 × 6 screws in the parcels, thirteen in the steps",
+    follows=("screw-thread", "build-once", "step-item"),
 )
 def part_accounted(design: Design) -> Iterator[Finding]:
     kit, takings = design.kit, design.takings

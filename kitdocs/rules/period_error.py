@@ -23,8 +23,14 @@ from kitdocs.words.numbers import days, per_cent, plain
     follows=("mesh-pair", "mesh-distance"),
 )
 def period_error(design: Design) -> Iterator[Finding]:
-    for name, train in design.trains.items():
-        body = design.kit.bodies[name]
+    for name, body in design.kit.bodies.items():
+        train = design.trains.get(name)
+        if train is None:
+            against = f" as seen from {body.seen_from}" if body.seen_from else ""
+            yield Finding(
+                body.place("arbor"), "period-error", f"{body.name} stands still{against}", "turns"
+            )
+            continue
         if abs(train.error) <= body.tolerance:
             continue
         allowed = plain(body.tolerance * 100, 6)

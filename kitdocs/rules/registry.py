@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import kitdocs.rules
 from kitdocs.assembly.design import Design
-from kitdocs.finding import Finding
+from kitdocs.finding import Finding, Place
 from kitdocs.rules.rule import GROUPS, Rule
 
 
@@ -60,20 +60,24 @@ def run(design: Design) -> list[Finding]:
 def _roots(findings: list[Finding]) -> list[Finding]:
     """The findings that no other finding explains by a fact that they share."""
     follows = {r.id: set(r.follows) for r in all_rules()}
+    touched: dict[Place, set[str]] = {}  # the rules with a finding that comes from each fact
+    for finding in findings:
+        for fact in (finding.place, *finding.facts):
+            touched.setdefault(fact, set()).add(finding.rule)
 
     def explained(finding: Finding) -> bool:
-        facts = {finding.place, *finding.facts}
-        return any(
-            other.rule in follows[finding.rule] and facts & {other.place, *other.facts}
-            for other in findings
-        )
+        facts = (finding.place, *finding.facts)
+        return any(touched[fact] & follows[finding.rule] for fact in facts)
 
     return [finding for finding in findings if not explained(finding)]
 
 
 def _unrun_note(design: Design, unrun: list[Rule], findings: list[Finding]) -> Finding:
     names = ", ".join(rule.id for rule in unrun)
-    causes = sorted({name for rule in unrun for name in rule.after} & {f.rule for f in findings})
+    before = {name for rule in unrun for name in rule.after}
+    # What a rule before them found may have been left out as the consequence of another.
+    before |= {name for rule in all_rules() if rule.id in before for name in rule.follows}
+    causes = sorted(before & {f.rule for f in findings if f.severity == "error"})
     return Finding(
         design.kit.about.place(),
         "not-run",

@@ -56,7 +56,7 @@ def _threads(fastening: Fastening, held: Held, part: Fastener) -> Iterator[Findi
                 "screw-thread",
                 f"{item.id} has no tapped cross hole for {part.id}",
                 f"a part with set-screw: {{thread: {thread}}}",
-                facts=(item.part.place(),),
+                facts=(item.part.place(), part.place()),
             )
         elif cross.thread != thread:
             yield Finding(
@@ -73,6 +73,7 @@ def _threads(fastening: Fastening, held: Held, part: Fastener) -> Iterator[Findi
             "screw-thread",
             f"no hole numbers for the screws of {item.id}",
             f"holes: [1, 2, …], the numbers of the tapped holes in {host.id}",
+            facts=(part.place(),),
         )
     for i, (number, hole) in enumerate(zip(held.holes, fastening.host_holes, strict=True)):
         if hole is None:

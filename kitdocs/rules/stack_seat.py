@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
+from kitdocs.kit.model import Kit
 from kitdocs.rules.rule import rule
 
 
@@ -19,12 +20,31 @@ from kitdocs.rules.rule import rule
     example="the Venus pipe says `runs-on: mercury` and not what its shoulder stands on",
 )
 def stack_seat(design: Design) -> Iterator[Finding]:
+    kit, told = design.kit, set[str]()
     for name in design.heights.unknown:
-        arbor = design.kit.arbors[name]
-        yield Finding(
-            arbor.place("stands_on"),
-            "stack-seat",
-            f"nothing tells how high the stack of {name} stands",
-            "stands-on: ITEM, with that item's own height known",
-            "Name the item whose upper face carries its shoulder.",
-        )
+        below = [name]
+        while (on := _stands_on(kit, below[-1])) in design.heights.unknown and on not in below:
+            below.append(on)
+        root = below[-1]
+        if told & set(below):
+            continue  # it stands on what has been told of
+        told.update(below)
+        arbor = kit.arbors[root]
+        found = f"nothing tells how high the stack of {root} stands"
+        expected, mend = "stands-on: ITEM", "Name the item whose upper face carries its shoulder."
+        if on is not None and on in below:
+            circle = below[below.index(on) :]
+            found = f"{', '.join(circle)} on a stack of its own"
+            if len(circle) > 1:
+                found = f"{', '.join(circle)} stand on one another"
+            expected = "stacks that stand on the frame in the end"
+        elif on is not None and arbor.end_stack and arbor.part is None:
+            found = f"the end stack of {root} has no shaft to be flush with"
+            expected, mend = "part: SHAFT", ""
+        yield Finding(arbor.place("stands_on"), "stack-seat", found, expected, mend)
+
+
+def _stands_on(kit: Kit, name: str) -> str | None:
+    """The arbor whose item an arbor stands on."""
+    item = kit.arbors[name].stands_on
+    return kit.items[item].arbor if item is not None else None

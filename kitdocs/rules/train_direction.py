@@ -17,6 +17,7 @@ from kitdocs.rules.rule import rule
     source="IAU convention for the north side of the ecliptic; retrograde only by declaration",
     example="Venus driven through one idler too many turns backwards",
     after=("train-driven", "train-locked"),
+    follows=("mesh-pair",),
 )
 def train_direction(design: Design) -> Iterator[Finding]:
     for name, train in design.trains.items():

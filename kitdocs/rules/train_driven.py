@@ -34,6 +34,7 @@ def train_driven(design: Design) -> Iterator[Finding]:
         tail = f" (it shows {', '.join(shown)})" if shown else ""
         are = "is" if len(group) == 1 else "are"
         facts = [mesh.place for mesh in kit.meshes if {mesh.a.arbor, mesh.b.arbor} & set(group)]
+        facts += [kit.arbors[name].place() for name in group]
         facts += [kit.axes[a.axis].place() for n in group if (a := kit.arbors[n]).axis]
         facts += [kit.bodies[b].place("arbor") for b in kit.bodies if kit.bodies[b].arbor in group]
         yield Finding(

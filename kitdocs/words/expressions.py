@@ -11,15 +11,16 @@ import re
 from functools import lru_cache
 from typing import Any
 
-from jinja2 import StrictUndefined, TemplateError, nodes
+from jinja2 import TemplateError, nodes
 from jinja2.sandbox import SandboxedEnvironment
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
+from kitdocs.kit.names import quoted
 from kitdocs.kit.stage import Passage, Stage
 from kitdocs.words.markup import literal
 from kitdocs.words.names import Names
-from kitdocs.words.views import Unknown, names_in_reach
+from kitdocs.words.views import Unknown, View, names_in_reach
 
 #: Every form an expression may take, and what it gives: shown in the guide.
 EXPRESSIONS: dict[str, str] = {
@@ -53,6 +54,7 @@ EXPRESSIONS: dict[str, str] = {
     "crank_turns_per_year": "turns of the crank for one turn of the time base's arbor",
 }
 
+_LONGEST = 200  # characters of one expression: none of the table needs more
 _OPENING = re.compile(r"\{\{|\{%")
 
 
@@ -62,7 +64,6 @@ class Prose:
     def __init__(self, design: Design):
         self.design = design
         self._names = Names(design.kit)
-        self._environment = SandboxedEnvironment(undefined=StrictUndefined)
 
     def text(
         self, passage: Passage, uri: str = "", stage: Stage | None = None
@@ -101,13 +102,18 @@ class Prose:
             fault = ("an expression that is never closed", "}} after it", "")
             return "", opening.end(), fault
         source = text[opening.end() : end].strip()
+        if len(source) > _LONGEST:
+            fault = (quoted(source), f"at most {_LONGEST} characters between {{{{ and }}}}", "")
+            return "", end + 2, fault
         try:
             node = _parsed(source)
             return literal(self._value(node, reach)), end + 2, None
         except Unknown as unknown:
-            return "", end + 2, (unknown.found, unknown.expected, unknown.mend)
+            fault = (unknown.found, unknown.expected, unknown.mend, "error", unknown.facts)
+            return "", end + 2, fault
         except (TemplateError, TypeError) as error:
-            fault = (f"'{source}' ({_plainly(error)})", "an expression of the guide's table", "")
+            found = f"{quoted(source)} ({_plainly(error)})"
+            fault = (found, "an expression of the guide's table", "")
             return "", end + 2, fault
 
     def _value(self, node: nodes.Node, reach: dict[str, Any]) -> Any:
@@ -118,10 +124,13 @@ class Prose:
                 return reach[node.name]
             raise Unknown.among(f"'{node.name}'", "a name of the guide's table", node.name, reach)
         if isinstance(node, nodes.Getattr):
-            return self._environment.getattr(self._value(node.node, reach), node.attr)
+            value = self._value(node.node, reach)
+            if not isinstance(value, View):
+                raise Unknown(f"'.{node.attr}' of a text or number", "no facts of it", "Delete it.")
+            return getattr(value, node.attr)
         if isinstance(node, nodes.Call) and not (node.dyn_args or node.dyn_kwargs or node.kwargs):
             function = self._value(node.node, reach)
-            if not callable(function) or not self._environment.is_safe_callable(function):
+            if not isinstance(node.node, nodes.Name) or not callable(function):
                 raise Unknown("something in () that takes nothing", "no brackets there", "")
             return function(*(self._value(argument, reach) for argument in node.args))
         raise Unknown("an operator", "names, attributes and calls only", "Write it out.")

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 
-_RISKY = re.compile(r"[^\w\s.,;:)%×°±–—−’…-]|_|^[-+]|(?<=\n)[-+]|-(?=-)|\d(?=(?:st|nd|rd|th)\b)|\.(?=\.)|^\d+\.(?=\s)")
+_RISKY = re.compile(
+    r"[^\w\s.,;:)%×°±–—−’…-]|_|^[-+]|(?<=\n)[-+]|^\d+\.(?=\s)"
+    r"|-(?=-)|\.(?=\.)|\d(?=(?:st|nd|rd|th)\b)"  # what smart punctuation acts on
+)
 
 
 class Markup(str):

@@ -68,8 +68,12 @@ class Names:
         return f"{part.parsed.size} {one}", f"{part.parsed.size} {many}"
 
     def _both(self, part: Part) -> tuple[str, str]:
+        one, many = self._derived(part)
+        return one, part.plural or many
+
+    def _derived(self, part: Part) -> tuple[str, str]:
         if part.name is not None:
-            return part.name, part.plural or _plural(part.name)
+            return part.name, _plural(part.name)
         if isinstance(part, Fastener):
             one, many = self._bare(part)
             head = head_word(part)

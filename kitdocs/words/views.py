@@ -12,8 +12,9 @@ from fractions import Fraction
 from typing import Any
 
 from kitdocs.assembly.design import Design
+from kitdocs.finding import Place
 from kitdocs.kit.names import nearest
-from kitdocs.kit.parts import Part
+from kitdocs.kit.parts import Fastener, Part
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.meshes import mesh_kind, speed_ratio
 from kitdocs.mechanism.positions import axis_distance
@@ -45,12 +46,16 @@ MEASURES = (
 )
 
 
+#: Facts of a body that come from its train.
+_OF_A_TRAIN = ("period", "reference", "source", "error", "drift", "ratio", "turns_per_year")
+
+
 class Unknown(Exception):
     """An expression names something that is not there."""
 
-    def __init__(self, found: str, expected: str, mend: str):
+    def __init__(self, found: str, expected: str, mend: str, facts: tuple[Place, ...] = ()):
         super().__init__(found)
-        self.found, self.expected, self.mend = found, expected, mend
+        self.found, self.expected, self.mend, self.facts = found, expected, mend, facts
 
     @classmethod
     def among(cls, found: str, expected: str, name: str, known: Iterable[str]) -> Unknown:
@@ -58,17 +63,29 @@ class Unknown(Exception):
 
 
 class View:
-    """A name and some facts, each worked out when it is asked for."""
+    """A name and some facts, each worked out when it is asked for.
 
-    __slots__ = ("_facts", "_shown", "_what")
+    `absent` are facts that it would have if the model held, with where the model does not.
+    """
 
-    def __init__(self, what: str, shown: Callable[[], str], facts: dict[str, Callable[[], Any]]):
-        self._what, self._shown, self._facts = what, shown, facts
+    __slots__ = ("_absent", "_facts", "_shown", "_what")
+
+    def __init__(
+        self,
+        what: str,
+        shown: Callable[[], str],
+        facts: dict[str, Callable[[], Any]],
+        absent: dict[str, Place] | None = None,
+    ):
+        self._what, self._shown, self._facts, self._absent = what, shown, facts, absent or {}
 
     def __str__(self) -> str:
         return self._shown()
 
     def __getattr__(self, name: str) -> Any:
+        if name in self._absent:
+            found = f"'.{name}' of {self._what}, which cannot be told"
+            raise Unknown(found, "a fact that it has", "", (self._absent[name],))
         if name not in self._facts:
             raise Unknown.among(
                 f"'.{name}' of {self._what}", "a fact that it has", name, self._facts
@@ -128,6 +145,7 @@ class _Reach:
             "part": lambda: self.part(item.part.id),
             "arbor": lambda: self.arbor(item.arbor),
         }
+        absent: dict[str, Place] = {}
         fastening = self.design.fastenings.get(name)
         if fastening is not None and fastening.part is not None:
             held = fastening.part
@@ -135,7 +153,9 @@ class _Reach:
             facts["screws"] = lambda: self.names.counted(fastening.count, held)
             if fastening.driver:
                 facts["driver"] = lambda: fastening.driver
-        return View(f"the item '{name}'", lambda: self.names.one(item.part), facts)
+            elif isinstance(held, Fastener):
+                absent["driver"] = held.place()
+        return View(f"the item '{name}'", lambda: self.names.one(item.part), facts, absent)
 
     def part(self, reference: str) -> View:
         part = self.kit.part(reference)
@@ -174,7 +194,8 @@ class _Reach:
                 "ratio": lambda: fraction(abs(train.ratio)),
                 "turns_per_year": lambda: turns(train.turns_per_year),
             }
-        return View(f"the body '{name}'", lambda: body.name, facts)
+        absent = dict.fromkeys(_OF_A_TRAIN, body.place("arbor")) if train is None else None
+        return View(f"the body '{name}'", lambda: body.name, facts, absent)
 
     def mesh(self, a: str, b: str) -> View:
         for name in (a, b):
@@ -201,12 +222,15 @@ class _Reach:
             facts["turns_per_crank"] = lambda: turns(self.design.motion.speeds[name])
             facts["crank_turns"] = lambda: self.crank_turns(name)
             facts["degrees_per_crank"] = lambda: degrees(360 * abs(self.design.motion.speeds[name]))
-        return View(f"the arbor '{name}'", lambda: shown, facts)
+        moving = ("turns_per_crank", "crank_turns", "degrees_per_crank")
+        absent = {key: self.kit.arbors[name].place() for key in moving if key not in facts}
+        return View(f"the arbor '{name}'", lambda: shown, facts, absent)
 
     def crank_turns(self, name: str) -> str:
         speed: Fraction | None = self.design.motion.speeds.get(name)
         if not speed:
-            raise Unknown(f"'{name}', which does not turn", "a driven arbor", "")
+            where = self.kit.arbors[name].place()
+            raise Unknown(f"'{name}', which does not turn", "a driven arbor", "", (where,))
         return turns(1 / speed)
 
     def delivery(self, name: str) -> View:

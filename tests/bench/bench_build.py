@@ -18,6 +18,7 @@ from __future__ import annotations
 import argparse
 import os
 import re
+import resource
 import shutil
 import socket
 import statistics
@@ -28,6 +29,7 @@ import time
 import urllib.request
 from collections.abc import Callable
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 import yaml
@@ -87,27 +89,46 @@ def write_plain(site: Path, target: Path) -> int:
     return charts
 
 
-def seconds(command: list[str], folder: Path) -> float:
+@dataclass(frozen=True)
+class Cost:
+    """Seconds of one process: on the clock, and of the processor."""
+
+    wall: float
+    cpu: float
+
+
+def cost(command: list[str], folder: Path) -> Cost:
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
     start = time.perf_counter()
     subprocess.run(command, cwd=folder, check=True, capture_output=True, env=ENVIRONMENT)
-    return time.perf_counter() - start
+    wall = time.perf_counter() - start
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    cpu = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return Cost(wall, cpu)
 
 
-def pairs(count: int, one: Callable[[], float], other: Callable[[], float]) -> str:
-    """Both in turn, the first one changing places; the figures as a line of text."""
-    ones, others = [], []
+def pairs(label: str, count: int, one: Callable[[], Cost], other: Callable[[], Cost]) -> None:
+    """Both in turn, the first one changing places; prints the figures."""
+    both: list[tuple[Cost, Cost]] = []
     for number in range(count + 1):
-        order = [(one, ones), (other, others)]
-        for run, times in order if number % 2 else reversed(order):
-            times.append(run())
-    ones, others = ones[1:], others[1:]  # the first pair warms the disk
-    ratios = [a / b for a, b in zip(ones, others, strict=True)]
-    extra = statistics.median(a - b for a, b in zip(ones, others, strict=True))
-    return (
-        f"{spread(ones)} s against {spread(others)} s; "
-        f"ratio {statistics.median(ratios):.3f} ({min(ratios):.2f} to {max(ratios):.2f}), "
-        f"difference {extra * 1000:+.0f} ms"
-    )
+        if number % 2:
+            first = one()
+            both.append((first, other()))
+        else:
+            second = other()
+            both.append((one(), second))
+    for kind in ("wall", "cpu"):
+        # The first pair warms the disk.
+        times = [(getattr(a, kind), getattr(b, kind)) for a, b in both[1:]]
+        ratios = [a / b for a, b in times]
+        extra = statistics.median(a - b for a, b in times)
+        print(
+            f"{label:14} {kind:4} {spread([a for a, _ in times])} s"
+            f" against {spread([b for _, b in times])} s;"
+            f" ratio {statistics.median(ratios):.3f} ({min(ratios):.2f} to {max(ratios):.2f}),"
+            f" difference {extra * 1000:+.0f} ms",
+            flush=True,
+        )
 
 
 def spread(times: list[float]) -> str:
@@ -182,36 +203,38 @@ def main() -> None:
         charts = write_plain(ours, plain)
         build = [sys.executable, "-m", "mkdocs", "build", "-q"]
 
-        def plainly() -> float:
-            return seconds(build, plain)
+        def plainly() -> Cost:
+            return cost(build, plain)
 
-        def again() -> float:
-            return seconds(build, ours)
+        def again() -> Cost:
+            return cost(build, ours)
 
-        def afresh() -> float:
+        def afresh() -> Cost:
             shutil.rmtree(ours / ".cache", ignore_errors=True)
-            return seconds(build, ours)
+            return cost(build, ours)
 
         pages = len(list((plain / "content").rglob("*.md")))
         print(f"{pages} pages, {charts} charts; median (least to most)")
         if "aa" in wanted:
-            print("plain, plain: ", pairs(options.pairs, plainly, plainly), flush=True)
+            pairs("plain, plain", options.pairs, plainly, plainly)
         if "first" in wanted:
-            print("first, plain: ", pairs(options.pairs, afresh, plainly), flush=True)
+            pairs("first, plain", options.pairs, afresh, plainly)
         if "second" in wanted:
             again()
-            print("second, plain:", pairs(options.pairs, again, plainly), flush=True)
+            pairs("second, plain", options.pairs, again, plainly)
         if "check" in wanted:
             check = [str(Path(sys.executable).with_name("kitdocs")), "check"]
-            times = [seconds(check, ours) for _ in range(options.pairs + 1)][1:]
-            print("check:        ", spread(times), "s", flush=True)
+            costs = [cost(check, ours) for _ in range(options.pairs + 1)][1:]
+            for kind in ("wall", "cpu"):
+                times = spread([getattr(c, kind) for c in costs])
+                print(f"{'check':14} {kind:4} {times} s", flush=True)
         if "save" in wanted:
             stages = sorted((ours / "content").glob("*/stages/*.md"))
             page = stages[len(stages) // 2].relative_to(ours / "content").as_posix()
             one = save_to_seen(ours, page, options.saves)
             other = save_to_seen(plain, page, options.saves)
-            print("save, ours:   ", spread(one), "s")
-            print("save, plain:  ", spread(other), "s")
+            print(f"{'save, ours':14} wall {spread(one)} s")
+            print(f"{'save, plain':14} wall {spread(other)} s")
 
 
 if __name__ == "__main__":

@@ -1,0 +1,75 @@
+"""backlash: every mesh turns free, and no body can be moved far with the crank held."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding, Place
+from kitdocs.kit.model import Mesh
+from kitdocs.kit.parts import Toothed
+from kitdocs.mechanism.contact import mesh_backlash
+from kitdocs.rules.rule import rule
+from kitdocs.words.numbers import degrees, millimetres
+
+
+@rule(
+    "backlash",
+    group="Gearing",
+    demand="each mesh of parallel axes has backlash and not much of it; the free play of each "
+    "shown body, its train's backlash summed up to its arm, is small",
+    formula="j ≈ 2 Δa tan α + thinning of both wheels, 0.02 … 0.15 m; free play = Σ factor · j/r, "
+    "at most 5°",
+    source="common practice for fine-pitch clockwork; free play summed through the train",
+    example="33 and 61 teeth at exactly m(z₁ + z₂)/2 and cut to full thickness: they bind",
+    follows=("mesh-pair", "mesh-distance"),
+)
+def backlash(design: Design) -> Iterator[Finding]:
+    limit = design.limit("backlash")
+    for mesh in design.kit.meshes:
+        give = mesh_backlash(design.kit, mesh, design.positions)
+        a = mesh.a.part
+        if give is None or not isinstance(a, Toothed) or limit.holds(give / a.module):
+            continue
+        low, high = ((x or 0.0) * a.module for x in (limit.least, limit.most))
+        yield Finding(
+            mesh.place,
+            "backlash",
+            f"{mesh.a.id} and {mesh.b.id} have {millimetres(give)} of backlash",
+            f"{low:g} … {millimetres(high)}",
+            "Move the axes, or write the `thinning` that the teeth are cut with.",
+            facts=_facts(design, mesh),
+        )
+    yield from _free_play(design)
+
+
+def _facts(design: Design, mesh: Mesh) -> tuple[Place, ...]:
+    places: list[Place] = []
+    for item in (mesh.a, mesh.b):
+        part = item.part
+        assert isinstance(part, Toothed)
+        places.append(part.place("teeth"))
+        places += [part.place(key) for key in ("shift", "thinning") if getattr(part, key)]
+        name = design.kit.arbors[item.arbor].axis
+        if name is not None:
+            axis = design.kit.axes[name]
+            places.append(axis.place("distance" if axis.distance is not None else "at"))
+    return tuple(places)
+
+
+def _free_play(design: Design) -> Iterator[Finding]:
+    limit = design.limit("free-play")
+    for name, play in design.free_plays.items():
+        if limit.holds(play.degrees):
+            continue
+        body = design.kit.bodies[name]
+        worst = max(play.shares, key=lambda share: share.play)
+        yield Finding(
+            body.place(),
+            "backlash",
+            f"{body.name} has {degrees(play.degrees)} of free play, most of it from "
+            f"{worst.mesh.a.id} and {worst.mesh.b.id}",
+            limit.text,
+            "Bring those axes nearer, or drive it from a wheel that turns more slowly.",
+            facts=tuple(share.mesh.place for share in play.shares),
+        )

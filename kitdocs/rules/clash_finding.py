@@ -1,0 +1,64 @@
+"""Findings about clashes, as the rules on gaps word them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding, Place
+from kitdocs.mechanism.clashes import Clash
+from kitdocs.mechanism.solids import Solid
+from kitdocs.words.numbers import millimetres
+
+_SOLIDS = {
+    "head": "the screw heads of {}",
+    "end": "the screw ends of {}",
+    "set-screw": "the set screw of {}",
+}
+
+
+def clash_findings(design: Design, rule: str, limits: Iterable[str]) -> Iterator[Finding]:
+    """The worst clash between any two arbors, of those that the named limits decide."""
+    worst: dict[tuple[str, str], Clash] = {}
+    count: dict[tuple[str, str], int] = {}
+    for clash in design.clashes:
+        if clash.limit in limits:
+            first, second = sorted((clash.a.arbor, clash.b.arbor))
+            key = (first, second)
+            count[key] = count.get(key, 0) + 1
+            if key not in worst or clash.gap < worst[key].gap:
+                worst[key] = clash
+    for key, clash in worst.items():
+        yield _finding(design, rule, clash, count[key] - 1)
+
+
+def _finding(design: Design, rule: str, clash: Clash, others: int) -> Finding:
+    a, b = _name(clash.a), _name(clash.b)
+    if clash.gap < 0:
+        found = f"{a} and {b} overlap by {millimetres(-clash.gap)}"
+    else:
+        found = f"{a} and {b} come within {millimetres(clash.gap)} of each other"
+    found += f" at a height of {millimetres(clash.height)}"
+    if others:
+        found += f" (and {others} more between these arbors)"
+    wanted = f"a gap of {millimetres(clash.wanted)}" if clash.wanted else "no overlap"
+    facts = (*_facts(design, clash.a), *_facts(design, clash.b))
+    return Finding(clash.a.item.place, rule, found, wanted, facts=tuple(dict.fromkeys(facts)))
+
+
+def _name(solid: Solid) -> str:
+    return _SOLIDS.get(solid.kind, "{}").format(solid.item.id)
+
+
+def _facts(design: Design, solid: Solid) -> list[Place]:
+    kit = design.kit
+    places = [solid.item.place, solid.item.part.place()]
+    if solid.apart and solid.item.id in kit.held:
+        places.append(kit.held[solid.item.id].place("by"))
+    arbor = kit.arbors[solid.arbor]
+    if arbor.axis is not None:
+        axis = kit.axes[arbor.axis]
+        places.append(axis.place("distance" if axis.distance is not None else "at"))
+    if arbor.stands_on is not None:
+        places.append(arbor.place("stands_on"))
+    return places

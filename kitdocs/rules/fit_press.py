@@ -1,0 +1,35 @@
+"""fit-press: what is fixed holds, and sits straight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding
+from kitdocs.rules.fit_finding import fit_finding
+from kitdocs.rules.rule import rule
+
+
+@rule(
+    "fit-press",
+    group="Stacks",
+    demand="a press fit has interference and is in a hole that is there; what a screw or an "
+    "adhesive fixes goes on its shaft and is centred by it; washers and spacers go over theirs",
+    formula="pressed: shaft − hole = 0.005 … 0.05 mm (no most in wood); fixed: bore − shaft = "
+    "0 … 0.10 mm; round it: 0 … 1.0 mm; with `fit`, one nominal size and interference at both ends",
+    source="common practice; ISO 286-2 for the classes",
+    example="a 4.00 mm rod to be pressed in a 4.00 mm hole",
+    follows=("arm-reach",),
+)
+def fit_press(design: Design) -> Iterator[Finding]:
+    limits = {"press": "fit-press", "seat": "fit-seat", "loose": "fit-loose"}
+    told: set[tuple[str, str]] = set()
+    for pairing in design.pairings:
+        if pairing.use not in limits:
+            continue
+        sign = -1 if pairing.use == "press" else 1
+        finding = fit_finding(pairing, "fit-press", design.limit(limits[pairing.use]), sign)
+        pair = (str(pairing.shaft_place), str(pairing.hole_place))
+        if finding is not None and pair not in told:
+            told.add(pair)
+            yield finding

@@ -1,0 +1,69 @@
+"""A kit of any size without a finding: rows of idlers on a base, for speed and for comparison.
+
+Each arbor has a washer, a wheel and spacers. The wheels of a row mesh in a chain; the first
+arbors of the rows are geared together above them.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kits import write_kit
+
+ITEMS_AN_ARBOR = 8
+
+PARTS = """\
+parts:
+  base: {{kind: plate, width: {width:.2f}, depth: {depth:.2f}, thickness: 10, material: birch ply}}
+  shaft: {{kind: arbor, plural: shafts, diameter: 6, length: 60, shoulder: 6, material: steel}}
+  washer: {{kind: washer, plural: washers, outside: 12, bore: 6.1, thickness: 0.5, material: bronze}}
+  row-wheel: {{kind: wheel, teeth: 40, module: 0.8, thinning: 0.02, face: 3, bore: 5.99}}
+  end-wheel: {{kind: wheel, teeth: 50, module: 0.8, thinning: 0.02, face: 3, bore: 5.99}}
+  spacer: {{kind: spacer, plural: spacers, outside: 10, bore: 6.1, length: 4, material: brass}}
+"""
+
+
+def big_kit(folder: Path, items: int) -> Path:
+    """Write a kit of about so many items under `folder/content`; its folder."""
+    count = max(2, round(items / ITEMS_AN_ARBOR))
+    columns = max(2, round(count**0.5))
+    rows = -(-count // columns)
+    axes, arbors, meshes, held, steps = [], [], [], [], []
+    for n in range(count):
+        row, column = divmod(n, columns)
+        x, y = 32.04 * (column - columns / 2), 40.04 * (row - rows / 2)
+        axes.append(f"  a{n}: {{at: [{x:.3f}, {y:.3f}]}}")
+        top = f"end-{n}: end-wheel" if column == 0 else f"s{n}-4: spacer"
+        stack = [f"washer-{n}: washer", f"s{n}-1: spacer", f"row-{n}: row-wheel"]
+        stack += [f"s{n}-2: spacer", f"s{n}-3: spacer", top, f"s{n}-5: spacer"]
+        entries = ", ".join(f"{{{entry}}}" for entry in stack)
+        arbors.append(f"  a{n}: {{axis: a{n}, part: shaft, stands-on: base, stack: [{entries}]}}")
+        placed = [entry.split(":")[0] for entry in stack]
+        pressed = [f"row-{n}", *([f"end-{n}"] if column == 0 else [])]
+        held += [f"  {item}: {{to: a{n}, by: press}}" for item in pressed]
+        met = [(f"row-{n}", f"row-{n - 1}")] if column else []
+        met += [(f"end-{n}", f"end-{n - columns}")] if row and not column else []
+        meshes += [f"  - [{a}, {b}]" for a, b in met]
+        fitted = [item for item in (f"a{n}", *placed) if item not in pressed]
+        facts = [f"- fit: [{', '.join(fitted)}]", f"- press: [{', '.join(pressed)}]"]
+        facts += [f"- mesh: [{a}, {b}]" for a, b in met]
+        steps.append(f"## Build the next arbor\n\nBuild it.\n\n```step\n- id: arbor-{n}\n"
+                     + "\n".join(facts) + "\n```\n")  # fmt: skip
+    ends = rows
+    counts = {"base": 1, "shaft": count, "washer": count, "row-wheel": count}
+    counts |= {"end-wheel": ends, "spacer": 5 * count - ends}
+    first = "## Lay the base\n\nLay it.\n\n```step\nfit: base\n```\n\n"
+    return write_kit(
+        folder,
+        parts=PARTS.format(width=32.04 * columns + 40, depth=40.04 * rows + 40),
+        mechanism="\n".join(
+            ["crank: a0", "axes:", *axes, "arbors:",
+             "  frame: {fixed: true, stack: [{base: base}]}", *arbors,
+             "meshes:", *meshes, "held:", *held]
+        ) + "\n",
+        deliveries="deliveries:\n  only: {title: All, month: 1, holds: {"
+        + ", ".join(f"{part}: {n}" for part, n in counts.items()) + "}}\n",
+        stages={"all.md": "---\ntitle: All\ndelivery: only\nminutes: 10\nsummary: All.\n---\n"
+                "Build it.\n\n" + first + "\n".join(steps)},
+        name="big",
+    )  # fmt: skip
