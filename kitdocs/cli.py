@@ -37,6 +37,7 @@ def _parser() -> argparse.ArgumentParser:
 
     check = commands.add_parser("check", help="check every kit, without building the site")
     check.add_argument("--strict", action="store_true", help="warnings stop too")
+    check.add_argument("--release", action="store_true", help="every kit must be signed as it is")
     check.add_argument("--json", action="store_true", help="print findings as JSON")
     check.add_argument(
         "--site",
@@ -64,9 +65,15 @@ def _parser() -> argparse.ArgumentParser:
     _teeth_options(teeth)
     teeth.set_defaults(run=_teeth)
 
+    sign = commands.add_parser("sign", help="sign the design of a kit that passes its rules")
+    sign.add_argument("kit", help="the kit's folder name")
+    sign.add_argument("--by", required=True, metavar="NAME", help="who signs")
+    sign.add_argument("--on", metavar="DATE", help="the date, YYYY-MM-DD (default: today)")
+    sign.set_defaults(run=_sign)
+
     folder = "the folder that holds the kits (default: docs_dir of mkdocs.yml)"
     check.add_argument("content", nargs="?", type=Path, help=folder)
-    for command in (explain, teeth):
+    for command in (explain, teeth, sign):
         command.add_argument("--content", type=Path, metavar="FOLDER", help=folder)
     return parser
 
@@ -113,7 +120,7 @@ def _content(given: Path | None) -> Path:
     return Path(match[1] if match else "docs").absolute()
 
 
-def _surveyed(options: argparse.Namespace):
+def _surveyed(options: argparse.Namespace, release: bool = False):
     from kitdocs.survey import survey
 
     content = _content(options.content)
@@ -123,11 +130,11 @@ def _surveyed(options: argparse.Namespace):
         )
         raise SystemExit(2)
     root = Path.cwd() if content.is_relative_to(Path.cwd()) else content.parent
-    return survey(root, content)
+    return survey(root, content, release)
 
 
 def _check(options: argparse.Namespace) -> int:
-    found = _surveyed(options)
+    found = _surveyed(options, options.release)
     findings = found.findings
     if options.site:
         from kitdocs.pages.published import check_published
@@ -141,6 +148,30 @@ def _check(options: argparse.Namespace) -> int:
         names = ", ".join(kit.id for kit in found.kits) or "no kit"
         print(f"{count_line(findings)} in {names}")
     return 1 if stops(findings, options.strict) else 0
+
+
+def _sign(options: argparse.Namespace) -> int:
+    from datetime import date
+
+    from kitdocs.kit.signing import WRITTEN, sign_folder
+
+    found = _surveyed(options)
+    kits = {kit.id: kit for kit in found.kits}
+    if options.kit not in kits:
+        return _unknown("kit", options.kit, kits)
+    kit = kits[options.kit]
+    on = options.on or date.today().isoformat()
+    stopped = [f for f in kit.findings if f.severity == "error"]
+    if not stopped:
+        content = _content(options.content)
+        stopped = sign_folder(content.parent, content / kit.read.folder, options.by, on)
+    for finding in stopped:
+        print(finding)
+    if stopped:
+        print(f"{kit.id} is not signed")
+        return 1
+    print(f"{kit.id} signed by {options.by} on {on}: {kit.kit.digest[:WRITTEN]}")
+    return 0
 
 
 def _rules(options: argparse.Namespace) -> int:

@@ -60,7 +60,8 @@ class Finding:
         return _on_one_line(text)
 
     def __str__(self) -> str:
-        facts = [f"{p.path}:{p.line}" for p in dict.fromkeys(self.facts) if p != self.place]
+        others = (f"{p.path}:{p.line}" for p in self.facts if p != self.place)
+        facts = dict.fromkeys(others)
         tail = f" (see {', '.join(facts)})" if facts else ""
         return f"{self.place}: {self.severity} {self.rule}: {self.message}{tail}"
 

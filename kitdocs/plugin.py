@@ -6,6 +6,7 @@ Options, under `plugins: - kitdocs:` in mkdocs.yml; the content folder is MkDocs
 |---|---|---|
 | `templates` | `site_templates`, where there is one | templates that go before the shipped ones |
 | `cache` | `.cache/kitdocs` | folder of charts and rendered pages kept between builds |
+| `release` | `false` | refuse to build a kit whose model is not the one that was signed |
 
 Both are counted from the folder of mkdocs.yml. With `--strict`, warnings stop the build too.
 """
@@ -47,6 +48,7 @@ class KitdocsOptions(base.Config):
 
     templates = c.Optional(c.Dir(exists=True))
     cache = c.Dir(default=".cache/kitdocs")
+    release = c.Type(bool, default=False)
 
 
 class KitdocsPlugin(BasePlugin[KitdocsOptions]):
@@ -159,4 +161,5 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
 def _composer(config: MkDocsConfig, options: KitdocsOptions) -> Composer:
     root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
     own = Path(options.templates) if options.templates else root / "site_templates"
-    return Composer(root, Path(config.docs_dir), own, Path(options.cache), config.strict)
+    content, cache = Path(config.docs_dir), Path(options.cache)
+    return Composer(root, content, own, cache, config.strict, options.release)

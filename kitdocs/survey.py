@@ -12,6 +12,7 @@ from pathlib import Path
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place, in_order, stops
 from kitdocs.kit.reader import ReadKit, kit_folders, read_kit
+from kitdocs.kit.signing import release_finding
 from kitdocs.kit.source import shown_path
 from kitdocs.rules import registry
 
@@ -58,9 +59,12 @@ class Survey:
         return [file for kit in self.kits for file in kit.files]
 
 
-def survey(site_root: Path, content: Path) -> Survey:
-    """Read and check every kit under `content`; paths in findings are from `site_root`."""
-    kits = tuple(_kit(site_root, folder, content) for folder in kit_folders(content))
+def survey(site_root: Path, content: Path, release: bool = False) -> Survey:
+    """Read and check every kit under `content`; paths in findings are from `site_root`.
+
+    A `release` demands of every kit that its model is the one that was signed.
+    """
+    kits = tuple(_kit(site_root, folder, content, release) for folder in kit_folders(content))
     found: list[Finding] = []
     if not kits:
         place = Place(shown_path(content, site_root))
@@ -69,7 +73,7 @@ def survey(site_root: Path, content: Path) -> Survey:
     return Survey(kits, (*found, *_same_ids(kits)))
 
 
-def _kit(site_root: Path, folder: Path, content: Path) -> KitSurvey:
+def _kit(site_root: Path, folder: Path, content: Path, release: bool) -> KitSurvey:
     read = read_kit(site_root, folder, content)
     if read.kit is None:
         place = Place(shown_path(folder / "kit.yml", site_root))
@@ -77,7 +81,9 @@ def _kit(site_root: Path, folder: Path, content: Path) -> KitSurvey:
         note = Finding(place, "not-run", found, severity="note")
         return KitSurvey(read, None, (*read.findings, note))
     design = Design(read.kit)
-    return KitSurvey(read, design, (*read.findings, *registry.run(design)))
+    unsigned = release_finding(read.kit) if release else None
+    found = (*read.findings, *registry.run(design, read.findings))
+    return KitSurvey(read, design, (*found, unsigned) if unsigned else found)
 
 
 def _same_ids(kits: tuple[KitSurvey, ...]) -> list[Finding]:

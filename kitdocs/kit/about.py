@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Literal
+import re
+from datetime import date
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from kitdocs.kit.fact import Fact
 from kitdocs.kit.limits import LimitEntry
 from kitdocs.kit.parts import Hazard
-from kitdocs.kit.values import Count, Days, Id, Share, Text
+from kitdocs.kit.values import Count, Days, Id, Share, Text, fault
 
 
 class TimeBase(Fact):
@@ -45,6 +47,31 @@ class Body(Fact):
     turns: Literal["prograde", "retrograde"] = "prograde"
 
 
+def _day(text: str) -> str:
+    try:
+        written = date.fromisoformat(text).isoformat()
+    except ValueError:
+        written = ""
+    if written != text:
+        raise fault(f"'{text}'", "a date such as 2026-11-20")
+    return text
+
+
+def _digest(text: str) -> str:
+    if not re.fullmatch(r"[0-9a-f]{12,64}", text):
+        expected = "12 to 64 of the digits 0 to 9 and a to f"
+        raise fault(f"'{text}'", expected, "`kitdocs sign` writes it.")
+    return text
+
+
+class Signed(Fact):
+    """Who has signed the design, when, and the digest of the model that was signed."""
+
+    by: Text
+    on: Annotated[Text, AfterValidator(_day)]
+    digest: Annotated[Text, AfterValidator(_digest)]
+
+
 class KitFile(Fact):
     """`kit.yml`. `limits` are those that the kit sets for itself (`kit/limits.py`)."""
 
@@ -56,6 +83,7 @@ class KitFile(Fact):
     bodies: dict[Id, Body]
     stages: tuple[Text, ...]
     cautions: tuple[Hazard, ...] = ()
+    signed: Signed | None = None
     limits: dict[Id, LimitEntry] = Field(default_factory=dict)
 
 

@@ -229,12 +229,11 @@ class Plate(Part):
 class Arm(Part):
     """An arm or a hand: `reach` from its axis to what it carries, `hub` its boss's diameter.
 
-    `seats` are distances at which it carries further axes; negative ones lie the other way.
+    A hole for a further axis that it carries stands on a `circle` of twice its distance.
     """
 
     kind: Literal["arm", "hand", "crank-handle"]
     reach: Length
-    seats: tuple[Number, ...] = ()
     thickness: Length
     bore: Offset = 0.0
     hub: Length

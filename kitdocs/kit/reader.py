@@ -63,7 +63,7 @@ class _Reader:
         self.content = content
         address = folder.relative_to(content).as_posix()
         self.result = ReadKit(folder.name, "" if address == "." else address, None)
-        self.raw: dict[str, Any] = {}  # what the digest is taken over
+        self.facts: dict[str, Any] = {}  # what the digest is taken over
         self.step_findings: list[Finding] = []  # a faulty step does not keep a kit from being
 
     def read(self) -> ReadKit:
@@ -96,7 +96,7 @@ class _Reader:
             deliveries=MappingProxyType(deliveries.deliveries),
             stages=stages,
             pages=self._pages(stages),
-            digest=self._digest(),
+            digest=self._digest(deliveries.deliveries),
         )
         self.result.findings += self.step_findings
         return self.result
@@ -118,9 +118,10 @@ class _Reader:
         self.result.findings += read.findings
         if read.data is None and read.findings:
             return None
-        self.raw[name] = read.data
         fact, findings = validate(model, read.data, start)
         self.result.findings += findings
+        if fact is not None:
+            self.facts[name] = fact.model_dump(exclude={"signed"})
         return fact
 
     def _stages(self, names: Iterable[str], about: KitFile) -> tuple[Stage, ...]:
@@ -165,7 +166,7 @@ class _Reader:
             )
         words, steps, findings = read_steps(page.body, page.body_place)
         self.step_findings += findings
-        self.raw[f"steps {stage_id}"] = [
+        self.facts[f"steps {stage_id}"] = [
             [s.id, [[a.verb, a.items, str(a.value)] for a in s.actions]] for s in steps
         ]
         if front is None:
@@ -186,8 +187,12 @@ class _Reader:
                 pages.append(Page(uri, Passage(page.body, page.body_place)))
         return tuple(pages)
 
-    def _digest(self) -> str:
-        facts = json.dumps(self.raw, ensure_ascii=False, separators=(",", ":"))
+    def _digest(self, deliveries: Iterable[str]) -> str:
+        """Over the facts as they were understood: spelling, comments and the order of keys do not
+        count, but for the order of the parcels, which numbers them."""
+        found = {**self.facts, "parcels": list(deliveries)}
+        facts = json.dumps(found, ensure_ascii=False, separators=(",", ":"), sort_keys=True,
+                           default=str)  # fmt: skip
         return hashlib.sha256(facts.encode()).hexdigest()
 
 

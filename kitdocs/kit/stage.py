@@ -12,7 +12,8 @@ from fractions import Fraction
 
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.about import StageFront
-from kitdocs.kit.names import nearest
+from kitdocs.kit.names import nearest, quoted
+from kitdocs.kit.values import ID
 from kitdocs.kit.yaml_reader import Mapping, Sequence, place_of, read_yaml
 
 #: What each action means: shown in the guide, and the list that facts are checked against.
@@ -112,6 +113,7 @@ class _Section:
     lines: list[str] = field(default_factory=list)
     start: Place | None = None
     facts: list[tuple[str, Place]] = field(default_factory=list)
+    unclosed: bool = False  # its block runs on to the end of the page
 
 
 def read_steps(body: str, start: Place) -> tuple[Passage, tuple[Step, ...], list[Finding]]:
@@ -191,6 +193,7 @@ def _sections(body: str, start: Place) -> tuple[Passage, list[_Section], list[Fi
         else:
             opening.append(line)
     if block is not None:
+        sections[-1].unclosed = True
         findings.append(
             Finding(block_place, "step-facts", "a step block that is never closed", "``` below it")
         )
@@ -199,6 +202,8 @@ def _sections(body: str, start: Place) -> tuple[Passage, list[_Section], list[Fi
 
 def _facts(section: _Section, findings: list[Finding]) -> tuple[tuple[Action, ...], str]:
     place = section.title.place
+    if section.unclosed:
+        return (), ""
     if len(section.facts) != 1:
         many = "no step block" if not section.facts else "more than one step block"
         mend = "Give the step one fenced block named step with its actions."
@@ -208,10 +213,10 @@ def _facts(section: _Section, findings: list[Finding]) -> tuple[tuple[Action, ..
     text, start = section.facts[0]
     read = read_yaml(text, start)
     for finding in read.findings:
+        mend = finding.mend
         if finding.rule == "yaml-duplicate":
             mend = "Write the facts as a list (`- fit: …`) where an action recurs."
-            finding = replace(finding, rule="step-facts", mend=mend)
-        findings.append(finding)
+        findings.append(replace(finding, rule="step-facts", mend=mend))
     if read.data is None:
         if not read.findings:
             findings.append(Finding(start, "step-facts", "an empty step block", "actions"))
@@ -222,11 +227,17 @@ def _facts(section: _Section, findings: list[Finding]) -> tuple[tuple[Action, ..
     for entry in entries:
         if not isinstance(entry, Mapping):
             where = getattr(entry, "place", start)
-            findings.append(Finding(where, "step-facts", f"'{entry}'", "an action: `fit: item`"))
+            found = quoted(entry) if isinstance(entry, str) else "a list"
+            findings.append(Finding(where, "step-facts", found, "an action: `fit: item`"))
             continue
         for verb, value in entry.items():
-            if verb == "id" and isinstance(value, str):
-                step_id = value
+            if verb == "id":
+                if isinstance(value, str) and ID.fullmatch(value):
+                    step_id = value
+                    continue
+                expected = "a name such as add-mars: a to z, digits and hyphens"
+                found = f"the id {quoted(value)}" if isinstance(value, str) else "an id of several"
+                findings.append(Finding(entry.places[verb], "step-facts", found, expected))
             elif action := _action(verb, value, entry, findings):
                 actions.append(action)
     return tuple(actions), step_id
@@ -240,7 +251,7 @@ def _action(verb: str, value: object, entry: Mapping, findings: list[Finding]) -
         findings.append(Finding(at, "step-facts", found, expected, mend))
 
     if verb not in ACTIONS:
-        refuse(f"the action '{verb}'", "an action that exists", nearest(verb, ACTIONS), place)
+        refuse(f"the action {quoted(verb)}", "an action that exists", nearest(verb, ACTIONS), place)
         return None
     number = None
     if isinstance(value, Mapping):
@@ -249,8 +260,8 @@ def _action(verb: str, value: object, entry: Mapping, findings: list[Finding]) -
             expected = f"`{verb}: {{item: ID, {key}: NUMBER}}`" if key else f"`{verb}: ID`"
             refuse("other facts", expected)
             return None
-        if not re.fullmatch(r"-?[0-9]+(\.[0-9]+)?", str(value[key])):
-            refuse(f"'{value[key]}'", "a number", at=value.places[key])
+        if not re.fullmatch(r"-?[0-9]{1,9}(\.[0-9]{1,9})?", str(value[key])):
+            refuse(quoted(value[key]), "a number", at=value.places[key])
             return None
         number = Fraction(value[key])
         return Action(verb, (value["item"],), place, (value.places["item"],), number)

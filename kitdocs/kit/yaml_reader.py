@@ -163,7 +163,8 @@ class _Builder:
             self.refuse(event, f"an anchor (&{event.anchor})", "plain values", mend)
         if event.tag and event.tag != "!":
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
-            self.refuse(event, f"a tag ({tag})", "plain values", "Put text that begins with ! in quotes.")
+            mend = "Put text that begins with ! in quotes."
+            self.refuse(event, f"a tag ({tag})", "plain values", mend)
         self.values += 1
         if self.values > MAX_VALUES:
             self.refuse(event, f"over {MAX_VALUES:,} values", "fewer", "Split the file.")

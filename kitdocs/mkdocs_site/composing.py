@@ -39,7 +39,7 @@ class Composed:
 class Composer:
     """Surveys and renders one site. Kept through a preview, so that it remembers.
 
-    `strict` makes warnings stop a kit too.
+    `strict` makes warnings stop a kit too; a `release` stops a kit that is not signed.
     """
 
     site_root: Path
@@ -47,6 +47,7 @@ class Composer:
     own_templates: Path | None
     cache: Path
     strict: bool = False
+    release: bool = False
     surveyed: Survey | None = None
     _last: LastGood = field(default_factory=LastGood)
     _digest: str = ""
@@ -55,7 +56,7 @@ class Composer:
     @property
     def setting(self) -> tuple[object, ...]:
         """What must be the same for anything remembered to hold."""
-        return self.site_root, self.content, self.own_templates, self.cache, self.strict
+        return self.site_root, self.content, self.own_templates, self.cache, self.strict, self.release
 
     @property
     def templates(self) -> list[Path]:
@@ -67,7 +68,7 @@ class Composer:
         """The survey of the kits; the last one where no file has changed since."""
         digest = self._inputs() if remember else ""
         if self.surveyed is None or not digest or digest != self._digest:
-            self.surveyed = survey(self.site_root, self.content)
+            self.surveyed = survey(self.site_root, self.content, self.release)
             # The first survey tells which files outside the content folder count too.
             self._digest = self._inputs() if remember else ""
         return self.surveyed

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, radians
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
@@ -17,8 +16,8 @@ WRITTEN_TO = 0.01
 @rule(
     "arm-reach",
     group="Stacks",
-    demand="an axis that an arm takes round stands at the arm's reach, or at one of its seats",
-    formula="distance · cos(bearing) = reach or one of seats",
+    demand="an axis that an arm takes round stands at the arm's reach, or at one of its holes",
+    formula="distance = reach, or half the circle of one of its holes; bearing 0° or 180°",
     source="our own: the mechanism and the part say the same of one hole",
     example="the Mars rod's axis at 80 mm on an arm that reaches 79 mm",
 )
@@ -31,15 +30,21 @@ def arm_reach(design: Design) -> Iterator[Finding]:
         arms = [item.part for item in items if isinstance(item.part, Arm)]
         if not arms:
             continue
-        along = axis.distance * cos(radians(axis.bearing))
-        seats = sorted({seat for arm in arms for seat in (arm.reach, *arm.seats)})
-        if axis.bearing % 180 == 0 and any(abs(along - seat) <= WRITTEN_TO for seat in seats):
+        seats = {arm.reach for arm in arms}
+        seats |= {hole.circle / 2 for arm in arms for hole in arm.holes if hole.circle}
+        drilled = any(abs(axis.distance - seat) <= WRITTEN_TO for seat in seats)
+        if drilled and axis.bearing % 180 == 0:
             continue
         yield Finding(
             axis.place("distance"),
             "arm-reach",
-            f"the axis {name} stands {along:g} mm along the arm of {axis.carried_by}",
-            " or ".join(f"{seat:g} mm" for seat in seats),
-            "Correct the distance, or the arm's `reach` or `seats`.",
-            facts=(axis.place("bearing"), *(arm.place("reach") for arm in arms)),
+            f"the axis {name} stands {axis.distance:g} mm along the arm of {axis.carried_by}, at "
+            f"{axis.bearing:g}°",
+            f"{' or '.join(f'{seat:g} mm' for seat in sorted(seats))}, at 0° or 180°",
+            "Correct the distance, or the arm's `reach` or holes.",
+            facts=(
+                axis.place("bearing"),
+                *(arm.place("reach") for arm in arms),
+                *(hole.place("circle") for arm in arms for hole in arm.holes),
+            ),
         )

@@ -18,7 +18,8 @@ from kitdocs.rules.rule import rule
     "one, and every mesh is brought together by exactly one",
     source="our own: instructions must be complete in every part",
     example="no step fits venus-washer; two steps fasten earth-wheel",
-    follows=("step-item", "step-facts"),
+    after=("step-facts",),
+    follows=("step-item",),
 )
 def build_once(design: Design) -> Iterator[Finding]:
     kit = design.kit

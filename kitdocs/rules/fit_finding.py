@@ -24,11 +24,11 @@ def fit_finding(pairing: Pairing, rule: str, limit: Limit, sign: int = 1) -> Fin
         return _class_finding(pairing, rule, sizes, facts, sign)
     value = sign * (pairing.hole - pairing.shaft)
     if limit.below(value) or (limit.above(value) and not (pairing.soft and sign < 0)):
-        what = "clearance" if sign > 0 else "interference"
+        what = "a clearance" if sign > 0 else "an interference"
         return Finding(
             pairing.hole_place,
             rule,
-            f"{sizes} has a {what} of {plain(value, 4)}\u00a0mm",
+            f"{sizes} has {what} of {plain(value, 4)}\u00a0mm",
             limit.text,
             facts=facts,
         )

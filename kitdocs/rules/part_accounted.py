@@ -19,6 +19,7 @@ from kitdocs.rules.rule import rule
     "builder's own",
     source="our own: instructions must be complete in every part",
     example="fourteen M2.5 × 6 screws in the parcels, thirteen in the steps",
+    after=("step-facts",),
     follows=("screw-thread", "build-once", "step-item"),
 )
 def part_accounted(design: Design) -> Iterator[Finding]:
@@ -32,6 +33,8 @@ def part_accounted(design: Design) -> Iterator[Finding]:
         elif came != used:
             where = delivery_places(design, name)
             users = [kit.items[i].place for i in kit.items if kit.items[i].part is part]
+            fastenings = design.fastenings.items()
+            users += [kit.held[name].place() for name, f in fastenings if part in (f.part, f.washer)]
             yield Finding(
                 where[-1] if where else part.place(),
                 "part-accounted",

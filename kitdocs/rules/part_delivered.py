@@ -22,7 +22,8 @@ from kitdocs.rules.rule import rule
     formula="taken up to this step ≤ delivered up to this stage's parcel",
     source="our own: instructions must be possible in every step",
     example="stage 4 is built with parcel 2, its wheel comes in parcel 3",
-    follows=("part-accounted",),
+    after=("step-facts",),
+    follows=("part-accounted", "stage-order"),
 )
 def part_delivered(design: Design) -> Iterator[Finding]:
     kit, takings = design.kit, design.takings

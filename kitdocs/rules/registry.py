@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+from collections.abc import Iterable
 from functools import lru_cache
 
 import kitdocs.rules
@@ -26,15 +27,14 @@ def all_rules() -> tuple[Rule, ...]:
     return tuple(sorted(found.values(), key=lambda r: (GROUPS.index(r.group), r.id)))
 
 
-def run(design: Design) -> list[Finding]:
+def run(design: Design, read: Iterable[Finding] = ()) -> list[Finding]:
     """Findings of every rule on one design, consequences left out.
 
-    A rule that cannot run since one before it failed is named in a note: it never passes by
+    `read` are the findings of reading, which some rules cannot run after. A rule that cannot run since one before it failed is named in a note: it never passes by
     default.
     """
     waiting = [r for r in all_rules() if r.check is not None]
-    failed: set[str] = set()
-    done: set[str] = set()
+    failed = {finding.rule for finding in read}
     unrun: list[Rule] = []
     findings: list[Finding] = []
     while waiting:
@@ -50,24 +50,23 @@ def run(design: Design) -> list[Finding]:
             if any(f.severity == "error" for f in new):
                 failed.add(rule.id)
             findings += new
-            done.add(rule.id)
     findings = _roots(findings)
     if unrun:
-        findings.append(_unrun_note(design, unrun, findings))
+        findings.append(_unrun_note(design, unrun, [*read, *findings]))
     return findings
 
 
 def _roots(findings: list[Finding]) -> list[Finding]:
-    """The findings that no other finding explains by a fact that they share."""
+    """The findings that no error explains by a fact that they share."""
     follows = {r.id: set(r.follows) for r in all_rules()}
-    touched: dict[Place, set[str]] = {}  # the rules with a finding that comes from each fact
+    touched: dict[Place, set[str]] = {}  # the rules with an error that comes from each fact
     for finding in findings:
-        for fact in (finding.place, *finding.facts):
+        for fact in (finding.place, *finding.facts) if finding.severity == "error" else ():
             touched.setdefault(fact, set()).add(finding.rule)
 
     def explained(finding: Finding) -> bool:
         facts = (finding.place, *finding.facts)
-        return any(touched[fact] & follows[finding.rule] for fact in facts)
+        return any(touched.get(fact, set()) & follows[finding.rule] for fact in facts)
 
     return [finding for finding in findings if not explained(finding)]
 

@@ -19,6 +19,7 @@ from kitdocs.rules.rule import rule
     "is left out of the list of stages",
     source="our own: instructions must be possible in every step",
     example="stage 5 fastens a wheel that stage 6 fits",
+    after=("step-facts",),
     follows=("step-item", "build-once"),
 )
 def stage_order(design: Design) -> Iterator[Finding]:
@@ -63,17 +64,21 @@ def _before_placed(design: Design) -> Iterator[Finding]:
             needed = [name]
             if action.verb in FASTENING and name in kit.held:
                 needed.append(kit.held[name].to)
-            for item in needed:
-                if item in kit.items and item not in placed and item not in told:
-                    told.add(item)
-                    yield Finding(
-                        place,
-                        "stage-order",
-                        f"step {step.number} of stage {stage.id}: {action.verb} {name}, while "
-                        f"{item} is not in place yet",
-                        f"{item} put in place by then",
-                        facts=(kit.items[item].place, *_placings(design, item)),
-                    )
+            missing = [i for i in needed if i in kit.items and i not in placed | told]
+            if missing:
+                told.update(missing)
+                yield Finding(
+                    place,
+                    "stage-order",
+                    f"step {step.number} of stage {stage.id}: {action.verb} {name}, while "
+                    f"{' and '.join(missing)} {'is' if len(missing) == 1 else 'are'} not in place",
+                    "what is worked on put in place by then",
+                    facts=tuple(
+                        fact
+                        for item in missing
+                        for fact in (kit.items[item].place, *_placings(design, item))
+                    ),
+                )
 
 
 def _placings(design: Design, item: str) -> list[Place]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
-from kitdocs.finding import Finding
+from kitdocs.finding import Finding, Place
 from kitdocs.kit.model import Kit
-from kitdocs.kit.names import nearest
+from kitdocs.kit.names import nearest, nearest_name, quoted
 from kitdocs.kit.stage import Action
 from kitdocs.rules.rule import rule
 
@@ -35,17 +35,25 @@ def step_item(design: Design) -> Iterator[Finding]:
         for name, place in zip(action.items, action.item_places, strict=True):
             if name not in design.kit.items:
                 known = False
+                meant = nearest_name(name, design.kit.items)
                 yield Finding(
                     place,
                     "step-item",
-                    f"'{name}'",
+                    quoted(name),
                     "an item of the machine",
                     nearest(name, design.kit.items),
+                    facts=_places(design.kit, meant) if meant else (),
                 )
         if known and action.verb == "mesh":
             yield from _mesh(design.kit, action)
         elif known and action.verb in _WORKS_ON:
             yield from _held(design, action)
+
+
+def _places(kit: Kit, item: str) -> tuple[Place, ...]:
+    """Where an item, what holds it and its meshes are written: what a step without it misses."""
+    held = (kit.held[item].place(),) if item in kit.held else ()
+    return (kit.items[item].place, *held, *(mesh.place for mesh in kit.meshes_of.get(item, ())))
 
 
 def _mesh(kit: Kit, action: Action) -> Iterator[Finding]:
@@ -55,7 +63,9 @@ def _mesh(kit: Kit, action: Action) -> Iterator[Finding]:
         mend = (
             f"{a} meshes with {', '.join(partners)}." if partners else f"{a} meshes with nothing."
         )
-        yield Finding(action.place, "step-item", f"'{a}' with '{b}'", "a mesh of the machine", mend)
+        meant = tuple(m.place for name in (a, b) for m in kit.meshes_of.get(name, ()))
+        found, expected = f"'{a}' with '{b}'", "a mesh of the machine"
+        yield Finding(action.place, "step-item", found, expected, mend, facts=meant)
 
 
 def _held(design: Design, action: Action) -> Iterator[Finding]:

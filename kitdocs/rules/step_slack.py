@@ -18,6 +18,7 @@ from kitdocs.rules.rule import rule
     "stage ends with everything back in place and tight",
     source="our own: instructions must be possible in every step",
     example="a stage removes the Venus arm and refits the Venus washer only",
+    after=("step-facts",),
     follows=("step-item", "stage-order", "build-once"),
 )
 def step_slack(design: Design) -> Iterator[Finding]:

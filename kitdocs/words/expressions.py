@@ -98,7 +98,7 @@ class Prose:
             fault = ("a statement, {% … %}", "an expression, {{ … }}", "Delete it.")
             return "", opening.end(), fault
         end = text.find("}}", opening.end())
-        if end < 0 or "\n\n" in text[start:end]:
+        if end < 0 or "\n\n" in text[start:end] or "{{" in text[opening.end() : end]:
             fault = ("an expression that is never closed", "}} after it", "")
             return "", opening.end(), fault
         source = text[opening.end() : end].strip()
@@ -111,8 +111,8 @@ class Prose:
         except Unknown as unknown:
             fault = (unknown.found, unknown.expected, unknown.mend, "error", unknown.facts)
             return "", end + 2, fault
-        except (TemplateError, TypeError) as error:
-            found = f"{quoted(source)} ({_plainly(error)})"
+        except TemplateError:
+            found = quoted(source) if source else "nothing between {{ and }}"
             fault = (found, "an expression of the guide's table", "")
             return "", end + 2, fault
 
@@ -127,12 +127,19 @@ class Prose:
             value = self._value(node.node, reach)
             if not isinstance(value, View):
                 raise Unknown(f"'.{node.attr}' of a text or number", "no facts of it", "Delete it.")
-            return getattr(value, node.attr)
+            return value.fact(node.attr)
         if isinstance(node, nodes.Call) and not (node.dyn_args or node.dyn_kwargs or node.kwargs):
             function = self._value(node.node, reach)
             if not isinstance(node.node, nodes.Name) or not callable(function):
                 raise Unknown("something in () that takes nothing", "no brackets there", "")
-            return function(*(self._value(argument, reach) for argument in node.args))
+            ids = [self._value(argument, reach) for argument in node.args]
+            if not all(isinstance(name, str) for name in ids):
+                raise Unknown("an id that is no text", "ids in quotation marks: 'ID'", "")
+            try:
+                return function(*ids)
+            except TypeError:
+                found = f"{len(ids)} in the brackets of {node.node.name}"
+                raise Unknown(found, "as many ids as the guide's table shows", "") from None
         raise Unknown("an operator", "names, attributes and calls only", "Write it out.")
 
 
@@ -141,10 +148,5 @@ def _parsed(source: str) -> nodes.Node:
     """The syntax tree of an expression; the same text is the same tree in every kit."""
     output = SandboxedEnvironment().parse("{{" + source + "}}").body
     if len(output) != 1 or not isinstance(output[0], nodes.Output) or len(output[0].nodes) != 1:
-        raise TypeError("nothing in it")
+        raise Unknown("nothing that can be worked out", "an expression of the guide's table", "")
     return output[0].nodes[0]
-
-
-def _plainly(error: Exception) -> str:
-    text = str(error).removeprefix("names_in_reach.<locals>.")
-    return text.replace("<lambda>", "it").strip()

@@ -82,7 +82,8 @@ class View:
     def __str__(self) -> str:
         return self._shown()
 
-    def __getattr__(self, name: str) -> Any:
+    def fact(self, name: str) -> Any:
+        """One of its facts. Raises Unknown for what it does not have."""
         if name in self._absent:
             found = f"'.{name}' of {self._what}, which cannot be told"
             raise Unknown(found, "a fact that it has", "", (self._absent[name],))
