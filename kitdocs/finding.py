@@ -10,13 +10,12 @@ import json
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Severity = Literal["error", "warning", "note"]
 
 
-@dataclass(frozen=True, order=True)
-class Place:
+class Place(NamedTuple):
     """A place in a source file: POSIX path relative to the site, line and column from 1."""
 
     path: str
@@ -86,9 +85,7 @@ def in_order(findings: Iterable[Finding]) -> list[Finding]:
         if other is not finding:
             facts = tuple(dict.fromkeys(other.facts + finding.facts))
             once[key] = replace(other, facts=facts)
-    return sorted(
-        once.values(), key=lambda f: (f.severity == "note", f.place, f.rule, f.found)
-    )
+    return sorted(once.values(), key=lambda f: (f.severity == "note", f.place, f.rule, f.found))
 
 
 def count_line(findings: Iterable[Finding]) -> str:
@@ -110,4 +107,8 @@ def stops(findings: Iterable[Finding], strict: bool = False) -> bool:
 
 def as_json(findings: Iterable[Finding]) -> str:
     """The findings as a JSON array of objects, for editors and other programs."""
-    return json.dumps([asdict(f) for f in findings], ensure_ascii=False, indent=1)
+    objects = [
+        asdict(f) | {"place": f.place._asdict(), "facts": [p._asdict() for p in f.facts]}
+        for f in findings
+    ]
+    return json.dumps(objects, ensure_ascii=False, indent=1)

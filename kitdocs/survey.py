@@ -5,6 +5,9 @@ This is what the command line and the plugin both call.
 
 from __future__ import annotations
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -64,13 +67,26 @@ def survey(site_root: Path, content: Path, release: bool = False) -> Survey:
 
     A `release` demands of every kit that its model is the one that was signed.
     """
-    kits = tuple(_kit(site_root, folder, content, release) for folder in kit_folders(content))
+    with _no_collection():
+        kits = tuple(_kit(site_root, folder, content, release) for folder in kit_folders(content))
     found: list[Finding] = []
     if not kits:
         place = Place(shown_path(content, site_root))
         mend = "Make a folder for the kit, with its kit.yml."
         found.append(Finding(place, "file-read", "no kit.yml in any folder", "a kit", mend))
     return Survey(kits, (*found, *_same_ids(kits)))
+
+
+@contextmanager
+def _no_collection() -> Iterator[None]:
+    """Let the garbage collector rest: a survey makes much that stays, and collects little."""
+    resting = not gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if not resting:
+            gc.enable()
 
 
 def _kit(site_root: Path, folder: Path, content: Path, release: bool) -> KitSurvey:

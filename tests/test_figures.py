@@ -27,7 +27,7 @@ def part(text: str):
     facts, findings = validate(PartsFile, read.data, Place("parts.yml"))
     assert not findings
     made = facts.parts["one"]
-    made._id = "one"
+    made.set_id("one")
     return made
 
 

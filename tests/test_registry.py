@@ -18,8 +18,8 @@ IDS = {rule.id for rule in RULES}
 
 #: Rules whose tests are elsewhere: kept while a site is put together, or computed in space.
 ELSEWHERE = {rule.id for rule in PUBLISHING} | {
-    "arm-reach", "arm-sweep", "backlash", "crank-feel", "epicyclic-fit", "fit-press",
-    "fit-running", "loosened", "mesh-contact", "mesh-cross", "mesh-foul", "mesh-overlap",
+    "arm-reach", "arm-sweep", "backlash", "crank-feel", "design-signed", "epicyclic-fit",
+    "fit-press", "fit-running", "loosened", "mesh-contact", "mesh-cross", "mesh-foul", "mesh-overlap",
     "mesh-undercut", "part-mixup", "screw-bottom", "screw-head", "screw-length", "set-screw",
     "stack-height", "stack-washer", "step-slack",
 }  # fmt: skip

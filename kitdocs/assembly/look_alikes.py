@@ -38,7 +38,8 @@ class LookAlike:
 def look_alikes(kit: Kit, delivery: str) -> tuple[LookAlike, ...]:
     """The look-alikes of one parcel, in the order in which it lists them."""
     groups: dict[tuple, list[Part]] = {}
-    for reference in kit.deliveries[delivery].holds:
+    parcel = kit.deliveries[delivery]
+    for reference in dict.fromkeys((*parcel.holds, *parcel.spares)):
         part = kit.part(reference)
         if part is not None:
             groups.setdefault(_kind(part), []).append(part)

@@ -6,12 +6,12 @@ import re
 from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, Field
+from pydantic import Field
 
 from kitdocs.kit.fact import Fact
 from kitdocs.kit.limits import LimitEntry
 from kitdocs.kit.parts import Hazard
-from kitdocs.kit.values import Count, Days, Id, Share, Text, fault
+from kitdocs.kit.values import Count, Days, Id, Share, Text, fault, text_of
 
 
 class TimeBase(Fact):
@@ -68,8 +68,8 @@ class Signed(Fact):
     """Who has signed the design, when, and the digest of the model that was signed."""
 
     by: Text
-    on: Annotated[Text, AfterValidator(_day)]
-    digest: Annotated[Text, AfterValidator(_digest)]
+    on: Annotated[str, text_of(_day)]
+    digest: Annotated[str, text_of(_digest)]
 
 
 class KitFile(Fact):

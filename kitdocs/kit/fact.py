@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, PrivateAttr, model_validator
+from pydantic import BaseModel, ConfigDict, model_validator
 
 from kitdocs.finding import Place
 from kitdocs.kit.yaml_reader import Mapping, place_of
@@ -23,8 +23,8 @@ class Fact(BaseModel):
         frozen=True, extra="forbid", alias_generator=_key, defer_build=True
     )
 
-    _source: Any = PrivateAttr(default=None)
-    _id: str = PrivateAttr(default="")
+    # Slots, since pydantic's private attributes are slow to read and these are read all the time.
+    __slots__ = ("_id", "_source")
 
     @model_validator(mode="wrap")
     @classmethod
@@ -32,8 +32,17 @@ class Fact(BaseModel):
         if isinstance(data, Mapping):
             data.model = cls  # tells the reader which keys were allowed here
         fact = handler(data)
-        fact._source = data
+        fact.set_source(data)
         return fact
+
+    def set_source(self, data: Any) -> None:
+        """Tell the fact what it was read from, which knows the places."""
+        object.__setattr__(self, "_source", data)
+        object.__setattr__(self, "_id", "")
+
+    def set_id(self, key: str) -> None:
+        """Tell the fact the key that it is written under."""
+        object.__setattr__(self, "_id", key)
 
     @property
     def id(self) -> str:

@@ -21,12 +21,12 @@ def index_parts(file: PartsFile) -> tuple[dict[str, Part], list[Finding]]:
     findings: list[Finding] = []
     parts: dict[str, Part] = {}
     for key, part in file.parts.items():
-        part._id = key
+        part.set_id(key)
         parts[key] = part
     for i, fastener in enumerate(file.fasteners):
         place = file.place("fasteners", i)
         if not isinstance(fastener._source, Mapping):  # written as a designation alone
-            fastener._source = Mapping(place)
+            fastener.set_source(Mapping(place))
         parsed = parse_designation(fastener.designation)
         if parsed is None:
             findings.append(
@@ -38,7 +38,7 @@ def index_parts(file: PartsFile) -> tuple[dict[str, Part], list[Finding]]:
                 )
             )
             continue
-        fastener._id = str(parsed)
+        fastener.set_id(str(parsed))
         if str(parsed) in parts:
             findings.append(
                 Finding(
@@ -103,7 +103,7 @@ class Linker:
         mechanism = self.mechanism
         self._axes()
         for name, arbor in mechanism.arbors.items():
-            arbor._id = name
+            arbor.set_id(name)
             self._arbor(name, arbor)
         if mechanism.crank not in mechanism.arbors:
             place = mechanism.place("crank")
@@ -129,7 +129,7 @@ class Linker:
         axes = self.mechanism.axes
         circled: set[str] = set()
         for name, axis in axes.items():
-            axis._id = name
+            axis.set_id(name)
             given = [axis.at is not None, axis.distance is not None]
             if given.count(True) != 1:
                 self.findings.append(
@@ -225,7 +225,7 @@ class Linker:
 
     def _held(self) -> None:
         for name, held in self.mechanism.held.items():
-            held._id = name
+            held.set_id(name)
             self._check_item(self.mechanism.key_place(name, "held"), name)
             self._check_item(held.place("to"), held.to)
             if held.by != "press":
@@ -246,7 +246,7 @@ class Linker:
         """Bodies and the time base."""
         arbors = self.mechanism.arbors
         for name, body in about.bodies.items():
-            body._id = name
+            body.set_id(name)
             for key in ("arbor", "seen_from"):
                 arbor = getattr(body, key)
                 if arbor is not None and arbor not in arbors:
@@ -286,7 +286,7 @@ class Linker:
     def supply(self, file: DeliveriesFile) -> None:
         """What the parcels hold."""
         for name, delivery in file.deliveries.items():
-            delivery._id = name
+            delivery.set_id(name)
             for key in ("holds", "spares"):
                 seen: dict[str, Place] = {}
                 for reference in getattr(delivery, key):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from kitdocs.kit.fact import Fact
 from kitdocs.kit.values import AlsoWritten, Count, Flag, Id, Length, Number, Text
@@ -73,8 +73,9 @@ class MeshFact(Fact):
 
 MeshEntry = Annotated[
     MeshFact,
-    BeforeValidator(_pair),
-    AlsoWritten({"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}),
+    AlsoWritten(
+        _pair, {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}
+    ),
 ]
 
 

@@ -6,12 +6,26 @@ import re
 from collections.abc import Mapping
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field
+from pydantic import Field
 
 from kitdocs.kit.designation import Designation, parse_designation, parse_thread
 from kitdocs.kit.fact import Fact
 from kitdocs.kit.names import quoted
-from kitdocs.kit.values import AlsoWritten, Count, Flag, Id, Length, Number, Offset, Text, fault
+from kitdocs.kit.values import (
+    LENGTH_SCHEMA,
+    AlsoWritten,
+    Count,
+    Flag,
+    Id,
+    Length,
+    Number,
+    Offset,
+    Read,
+    Text,
+    fault,
+    read_length,
+    text_of,
+)
 
 Hazard = Literal[
     "small-parts",
@@ -40,13 +54,13 @@ def _fit(text: str) -> str:
     return text
 
 
-def _depth(value: object) -> object:
-    return None if value == "through" else value
+def _depth(value: object) -> float | None:
+    return None if value == "through" else read_length(value)
 
 
-Thread = Annotated[Text, AfterValidator(_thread)]
-Fit = Annotated[Text, AfterValidator(_fit)]
-Depth = Annotated[Length | None, BeforeValidator(_depth), AlsoWritten({"const": "through"})]
+Thread = Annotated[str, text_of(_thread)]
+Fit = Annotated[str, text_of(_fit)]
+Depth = Annotated[float | None, Read(_depth, {"anyOf": [{"const": "through"}, LENGTH_SCHEMA]})]
 
 
 class Holes(Fact):
@@ -325,8 +339,7 @@ def _fastener(value: object) -> object:
 
 FastenerEntry = Annotated[
     Fastener,
-    BeforeValidator(_fastener),
-    AlsoWritten({"type": "string", "examples": ["ISO 7045 M2.5 x 6"]}),
+    AlsoWritten(_fastener, {"type": "string", "examples": ["ISO 7045 M2.5 x 6"]}),
 ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -48,7 +49,16 @@ class ReadKit:
 
 def kit_folders(content: Path) -> list[Path]:
     """The folders under `content` that hold a `kit.yml`, in order of their path."""
-    return sorted(file.parent for file in content.rglob("kit.yml"))
+    found = []
+    seen: set[Path] = set()  # a link may lead back to a folder above it
+    for here, folders, files in os.walk(content, followlinks=True):
+        real = Path(here).resolve()
+        if real in seen:
+            folders.clear()
+        elif "kit.yml" in files:
+            found.append(Path(here))
+        seen.add(real)
+    return sorted(found)
 
 
 def read_kit(site_root: Path, folder: Path, content: Path | None = None) -> ReadKit:

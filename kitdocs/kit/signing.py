@@ -34,7 +34,7 @@ def release_finding(kit: Kit) -> Finding | None:
         return Finding(kit.about.place(), RULE, "a design that nobody has signed",
                        "`signed` in kit.yml", mend)  # fmt: skip
     found = f"a model that has changed since {signed.by} signed it on {signed.on}"
-    expected = f"the model {signed.digest}, not {kit.digest[:len(signed.digest)]}"
+    expected = f"the model {signed.digest}, not {kit.digest[: len(signed.digest)]}"
     return Finding(signed.place("digest"), RULE, found, expected, mend)
 
 
@@ -51,7 +51,7 @@ def sign(text: str, by: str, on: str, digest: str) -> str:
         return f"{text}{'' if not text or text.endswith(end) else end}{line}{end}"
     start, stop = there
     last = text[start:stop]
-    return text[:start] + line + last[len(last.rstrip("\r\n")):] + text[stop:]
+    return text[:start] + line + last[len(last.rstrip("\r\n")) :] + text[stop:]
 
 
 def sign_folder(site_root: Path, folder: Path, by: str, on: str) -> list[Finding]:

@@ -33,9 +33,7 @@ def _misspelt(error: dict, errors: list, data: Mapping) -> bool:
     if error["type"] != "missing":
         return False
     written = [
-        e["loc"][-1]
-        for e in errors
-        if e["type"] == "extra_forbidden" and list(e["loc"][:-1]) == at
+        e["loc"][-1] for e in errors if e["type"] == "extra_forbidden" and list(e["loc"][:-1]) == at
     ]
     return any(_near(name, _value_at(data, tuple(at))) == key for name in written)
 

@@ -7,12 +7,12 @@ asked for, so `012`, `no`, `12:30`, `2.10` and `1e3` stay themselves everywhere 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic_core import PydanticCustomError, core_schema
 
 from kitdocs.kit.names import quoted
 from kitdocs.kit.yaml_reader import Empty
@@ -106,54 +106,69 @@ def _not_negative(value: float) -> float:
     return value
 
 
-class AlsoWritten:
-    """Tells the JSON Schema of a second way to write a value; a before-validator reads it."""
+class Read:
+    """Makes a type of a function that reads what is written, and of its JSON Schema.
 
-    def __init__(self, schema: dict[str, Any]):
-        self.schema = schema
+    One function a type, called by pydantic's core as it is: no chain of validators whose
+    signatures would be looked at for every field.
+    """
+
+    def __init__(self, parse: Callable[[Any], Any], schema: dict[str, Any]):
+        self.parse, self.schema = parse, schema
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.parse)
+
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        return self.schema
+
+
+class AlsoWritten:
+    """A second, shorter way to write a fact, which `expand` turns into the full one."""
+
+    def __init__(self, expand: Callable[[Any], Any], schema: dict[str, Any]):
+        self.expand, self.schema = expand, schema
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self.expand, handler(source))
 
     def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
         return {"anyOf": [self.schema, handler(core)]}
 
 
-# A schema-aware editor sees 2.10 as a number; text fields accept it, since it stays text here.
-_TEXT_SCHEMA = {"type": ["string", "number", "boolean"]}
+def text_of(check: Callable[[str], str], **schema: Any) -> Read:
+    """A type of text that `check` accepts, or changes to its one spelling."""
+    return Read(lambda value: check(_text(value)), TEXT_SCHEMA | schema)
 
-Text = Annotated[str, BeforeValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]
-Id = Annotated[
-    str,
-    BeforeValidator(_text),
-    AfterValidator(check_id),
-    WithJsonSchema({"type": ["string", "number"], "pattern": f"^{ID.pattern}$"}),
-]
-Flag = Annotated[bool, BeforeValidator(_flag)]
-Count = Annotated[
-    int,
-    BeforeValidator(_whole),
-    AfterValidator(_positive),
-    WithJsonSchema({"type": "integer", "minimum": 1}),
-]
-Number = Annotated[float, BeforeValidator(_decimal)]
-Length = Annotated[
-    float,
-    BeforeValidator(_decimal),
-    AfterValidator(_positive),
-    WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "description": "mm"}),
-]
+
+# A schema-aware editor sees 2.10 as a number; text fields accept it, since it stays text here.
+TEXT_SCHEMA = {"type": ["string", "number", "boolean"]}
+LENGTH_SCHEMA = {"type": "number", "exclusiveMinimum": 0, "description": "mm"}
+
+
+def read_length(value: Any) -> float:
+    """A length above 0, mm."""
+    return _positive(_decimal(value))
+
+
+Text = Annotated[str, Read(_text, TEXT_SCHEMA)]
+Id = Annotated[str, text_of(check_id, type=["string", "number"], pattern=f"^{ID.pattern}$")]
+Flag = Annotated[bool, Read(_flag, {"type": "boolean"})]
+Count = Annotated[int, Read(lambda v: _positive(_whole(v)), {"type": "integer", "minimum": 1})]
+Number = Annotated[float, Read(_decimal, {"type": "number"})]
+Length = Annotated[float, Read(read_length, LENGTH_SCHEMA)]
 Offset = Annotated[
     float,
-    BeforeValidator(_decimal),
-    AfterValidator(_not_negative),
-    WithJsonSchema({"type": "number", "minimum": 0, "description": "mm"}),
+    Read(
+        lambda value: _not_negative(_decimal(value)),
+        {"type": "number", "minimum": 0, "description": "mm"},
+    ),
 ]
 Days = Annotated[
     Fraction,
-    BeforeValidator(_exact),
-    AfterValidator(_positive),
-    WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "description": "days"}),
+    Read(
+        lambda value: _positive(_exact(value)),
+        {"type": "number", "exclusiveMinimum": 0, "description": "days"},
+    ),
 ]
-Share = Annotated[
-    Fraction,
-    BeforeValidator(_share),
-    WithJsonSchema({"type": "string", "examples": ["0.25 %", "40 ppm"]}),
-]
+Share = Annotated[Fraction, Read(_share, {"type": "string", "examples": ["0.25 %", "40 ppm"]})]

@@ -243,11 +243,13 @@ def _syntax_finding(error: yaml.MarkedYAMLError, text: str, start: Place) -> Fin
         sign = lines[min(opened.line, len(lines) - 1)][opened.column :][:1]
         found = f"a {sign} without its end" + (", or a comma missing" if "flow" in context else "")
         mend = "Close it."
-        facts = (start.shifted(at.line + 1, at.column + 1),) if at else ()
+        facts = (start.shifted(min(at.line, text.count("\n")) + 1, at.column + 1),) if at else ()
         mark, column = opened, opened.column + 1
     elif "block" in context:
         found, mend = "a line that does not go with those above it", "Check its indent."
     else:
         found, mend = problem, "Check indents, brackets and quotes near here."
-    place = start.shifted(mark.line + 1, column) if mark else start
+    # A text that ends too soon fails one line after its last.
+    line = min(mark.line, text.count("\n")) + 1 if mark else 1
+    place = start.shifted(line, column)
     return Finding(place, rule, found, expected, mend, facts=facts)

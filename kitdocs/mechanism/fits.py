@@ -6,7 +6,7 @@ Clearance is hole less shaft, mm; an interference is a negative clearance.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from kitdocs.finding import Place
@@ -52,7 +52,9 @@ def class_clearance(fit: str, size: float) -> tuple[float, float] | None:
 
 @dataclass(frozen=True)
 class Pairing:
-    """A shaft in a hole. `hole` is None where what is asked for has none that it could be.
+    """A shaft in a hole. `axis_place` is where it is written how far off a pressed item stands.
+
+    `hole` is None where what is asked for has none that it could be.
 
     `fit` is the ISO 286 fit that the part with the hole is made to, both sizes then nominal.
     `soft` says that one of the two is wood or plastics, which gives.
@@ -67,6 +69,7 @@ class Pairing:
     hole_place: Place
     fit: str | None = None
     soft: bool = False
+    axis_place: Place | None = None
 
     @property
     def clearance(self) -> tuple[float, float] | None:
@@ -196,10 +199,10 @@ def _pressed(kit: Kit, item: Item, host: Item, places: Mapping[str, Point]) -> I
     if bore and (off is None or off < 1e-3):
         holes.append(bore)
     hole = min(holes, key=lambda h: abs(h - size), default=0.0)
-    if hole == bore and bore:
-        yield _pair("press", item, host, diameter)
-    else:
-        yield _pair("press", item, host, diameter, hole)
+    axis = kit.axes.get(kit.arbors[item.arbor].axis or "")
+    place = axis.place("distance") if axis and axis.distance is not None and off else None
+    pair = _pair("press", item, host, diameter, None if hole == bore and bore else hole)
+    yield replace(pair, axis_place=place)
 
 
 def _stands(circle: float | None, off: float | None) -> bool:

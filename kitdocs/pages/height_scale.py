@@ -43,7 +43,9 @@ class HeightScale:
 
     def y(self, mm: float) -> float:
         y = self.top
-        for upper, lower in zip(reversed(self.kept), [*reversed(self.kept[:-1]), None], strict=True):
+        for upper, lower in zip(
+            reversed(self.kept), [*reversed(self.kept[:-1]), None], strict=True
+        ):
             if mm >= upper.bottom or lower is None:
                 return y + (upper.top - mm) * self.scale
             y += upper.height * self.scale

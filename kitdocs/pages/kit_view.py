@@ -74,4 +74,6 @@ KIT_PAGES = {
     "fasteners.md": "Fasteners",
     "deliveries.md": "Deliveries",
     "trains.md": "Trains",
+    "machine.md": "Machine",
+    "record.md": "Design record",
 }

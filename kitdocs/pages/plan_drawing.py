@@ -8,19 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import atan2, cos, degrees, dist, hypot, pi, radians, sin
+from math import atan2, cos, degrees, dist, pi, radians, sin
 
 from kitdocs.kit.model import Item, Mesh
-from kitdocs.kit.parts import Plate, RingWheel, Shaft, Toothed
+from kitdocs.kit.parts import Plate, RingWheel, Toothed
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.meshes import mesh_kind, tooth_count
-from kitdocs.mechanism.positions import axis_distance
 from kitdocs.pages.half_section import pitch_radius
 from kitdocs.pages.handbook import Handbook
 from kitdocs.pages.label_columns import GAP, Label, Wanted, place
+from kitdocs.pages.plan_rows import AxisRow, PlanRow, axis_rows, plan_rows
 from kitdocs.pages.section_rows import Rows
 from kitdocs.pages.tooth_outline import outline, phases
-from kitdocs.words.numbers import millimetres, plain, with_unit
 
 WIDTH = 390.0
 _LEFT, _RIGHT = 58.0, 332.0
@@ -56,31 +55,6 @@ class AxisMark:
     y: float
     name: str
     look: str
-
-
-@dataclass(frozen=True)
-class PlanRow:
-    """A wheel of the plan: `number` as in the section, 0 for what was there before."""
-
-    number: int
-    name: str
-    teeth: int
-    pitch: str
-    arbor: str
-    axis: str
-    at: str
-    sense: str
-    meshes: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class AxisRow:
-    """An axis: where it stands from the post, and what carries it."""
-
-    name: str
-    x: str
-    y: str
-    carried: str
 
 
 @dataclass(frozen=True)
@@ -137,7 +111,9 @@ class _Plan:
 
     def _fit(self, shown: list[Item]) -> None:
         """The box of everything new and its partners, and the scale that shows it."""
-        boxes = [(*self.positions[a], 6.0) for a in self.axes]
+        with_wheels = {self._axis(i) for i in self.told}
+        axes = [a for a in self.axes if a in with_wheels] or self.axes
+        boxes = [(*self.positions[a], 6.0) for a in axes]
         boxes += [
             (*self.positions[self._axis(i) or ""], (pitch_radius(i.part) or 0) + i.part.module + 2)
             for i in self.told
@@ -178,7 +154,7 @@ class _Plan:
         lowest = max((label.level for label in labels), default=0.0)
         stage = self.rows.stage
         what = stage.title if stage else "the whole machine"
-        rows = tuple(self._rows())
+        rows = tuple(plan_rows(self.book, self.rows, self.told))
         told = "; ".join(f"{r.name} on {r.axis}, {r.sense}" for r in rows)
         return Plan(
             id=f"{self.book.prefix}-{f's{stage.number}' if stage else 'm'}-plan",
@@ -195,7 +171,7 @@ class _Plan:
             axes=tuple(self._marks()),
             labels=labels,
             rows=rows,
-            places=tuple(self._places()),
+            places=tuple(axis_rows(self.book, self.axes if stage else self.positions)),
             scale=self.scale,
         )
 
@@ -265,7 +241,12 @@ class _Plan:
                 yield self._level_wheel(item)
         for arbor, fact in self.kit.arbors.items():
             shaft = self.kit.items.get(arbor)
-            if fact.axis and fact.axis not in self.upright and shaft and shaft.id in self.rows.shown:
+            if (
+                fact.axis
+                and fact.axis not in self.upright
+                and shaft
+                and shaft.id in self.rows.shown
+            ):
                 yield self._level_shaft(shaft)
 
     # An arbor that lies level
@@ -300,14 +281,6 @@ class _Plan:
 
     # Sense, contacts, labels
 
-    def _sense(self, item: Item) -> str:
-        speed = self.book.design.motion.speeds.get(item.arbor)
-        if speed is None:
-            return "not driven"
-        if speed == 0:
-            return "stands still"
-        return "anticlockwise" if speed > 0 else "clockwise"
-
     def _arrows(self) -> Iterator[Line]:
         """An arc with a head in each turning wheel's own ring."""
         step: dict[str, int] = {}
@@ -334,7 +307,9 @@ class _Plan:
         turn = 1 if end > start else -1
         heading = radians(end + turn * 90)
         # The barbs of the head, swept back from the arc's end.
-        barbs = [(bx - 6 * cos(heading + s * 0.5), by + 6 * sin(heading + s * 0.5)) for s in (1, -1)]
+        barbs = [
+            (bx - 6 * cos(heading + s * 0.5), by + 6 * sin(heading + s * 0.5)) for s in (1, -1)
+        ]
         sweep = 0 if turn > 0 else 1
         head = "".join(f"M{bx:.1f} {by:.1f}L{x:.1f} {y:.1f}" for x, y in barbs)
         return f"M{ax:.1f} {ay:.1f}A{r:.1f} {r:.1f} 0 0 {sweep} {bx:.1f} {by:.1f}{head}"
@@ -387,58 +362,24 @@ class _Plan:
             yield Wanted(text, self.x(px), self.y(py), side, look)  # type: ignore[arg-type]
 
     def _marks(self) -> Iterator[AxisMark]:
+        """A cross on every axis in use, with its name where it is new or has a wheel of the
+        plan, and where no other name is in the way."""
         used = {self._axis(i) for i in self.kit.items.values() if i.id in self.rows.shown}
-        for name in self.upright:
+        named = {*self.axes, *(self._axis(i) for i in self.told)}
+        taken: list[tuple[float, float, float]] = []
+        for name in sorted(self.upright, key=lambda a: a not in named):
             x, y = self.positions[name]
             inside = self.west <= x <= self.east and self.south <= y <= self.north
-            if name in used and inside:
-                look = "kd-new" if name in self.axes else "kd-was"
-                yield AxisMark(self.x(x), self.y(y), name.replace("-", " "), look)
-
-    # Tables
-
-    def _rows(self) -> Iterator[PlanRow]:
-        for item in self.told:
-            axis = self._axis(item) or ""
-            x, y = self.positions[axis]
-            partners = []
-            for mesh in self.kit.meshes_of.get(item.id, ()):
-                other = mesh.b if mesh.a.id == item.id else mesh.a
-                if other.id not in self.rows.shown:
-                    continue
-                apart = axis_distance(self.kit, item.arbor, other.arbor)
-                away = f", axes {millimetres(apart)} apart" if apart else ""
-                partners.append(f"{self.book.names.one(other.part)}{away}")
-            yield PlanRow(
-                number=self.rows.numbers.get(item.id, 0) if item.id in self.new else 0,
-                name=self.book.names.one(item.part),
-                teeth=tooth_count(item.part) or 0,
-                pitch=millimetres(2 * (pitch_radius(item.part) or 0.0)),
-                arbor=self.book.arbor_name(item.arbor),
-                axis=axis.replace("-", " "),
-                at=f"{plain(x, 2)}, {plain(y, 2)}",
-                sense=self._sense(item),
-                meshes=tuple(partners),
-            )
-
-    def _places(self) -> Iterator[AxisRow]:
-        for name, (x, y) in self.positions.items():
-            if self.rows.stage is not None and name not in self.axes:
+            if name not in used or not inside:
                 continue
-            axis = self.kit.axes[name]
-            how = "fixed"
-            if axis.carried_by is not None:
-                out = millimetres(hypot(*self._from(name)))
-                how = f"by {self.book.arbor_name(axis.carried_by)}, {out} out"
-            elif axis.lies == "level":
-                how = with_unit(f"lies level, bearing {plain(axis.bearing)}", "°")
-            yield AxisRow(name.replace("-", " "), plain(x, 2), plain(y, 2), how)
-
-    def _from(self, name: str) -> tuple[float, float]:
-        carrier = self.kit.axes[name].carried_by
-        root = self.positions.get((self.kit.arbors[carrier].axis or "") if carrier else "", (0, 0))
-        x, y = self.positions[name]
-        return x - root[0], y - root[1]
+            at, level, text = self.x(x), self.y(y), name.replace("-", " ")
+            half = len(text) * 3.4
+            free = all(abs(at - a) > half + h or abs(level - b) > 13 for a, b, h in taken)
+            if free and name in named:
+                taken.append((at, level, half))
+            else:
+                text = ""
+            yield AxisMark(at, level, text, "kd-new" if name in self.axes else "kd-was")
 
 
 def mesh_kind_of(meshes: list[Mesh], item: Item) -> str | None:

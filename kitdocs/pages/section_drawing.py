@@ -205,7 +205,9 @@ class _Drawing:
             self.heights.top, self.bottom = self.top, self.bottom + excess / 2
             wanted = self._wanted()
         labels = place(
-            wanted, self.clip[0] - _LABELS, self.clip[1] + _LABELS - 6,
+            wanted,
+            self.clip[0] - _LABELS,
+            self.clip[1] + _LABELS - 6,
             self.top + 4 - max(0.0, excess / 2),
         )
         lowest = max((label.level for label in labels), default=0.0)
@@ -388,7 +390,7 @@ class _Drawing:
         if head:
             d += self._bar(column.x, side, at - wide / 2, at + wide / 2, *cap)
         if fastening.washer is not None:
-            r = (outer_radius(fastening.washer) or wide / 2)
+            r = outer_radius(fastening.washer) or wide / 2
             under = washer_height(fastening)
             flat = (shank[1] - under, shank[1]) if down else (shank[0], shank[0] + under)
             d += self._bar(column.x, side, at - r, at + r, *flat)
@@ -425,7 +427,7 @@ class _Drawing:
                 if screw and screw not in told:
                     told.add(screw)
                     ends += self._screw_label(column, item, screw)
-        ends = self._evened(ends) if not between else ends
+        ends = self._evened(ends)
         counts = {side: sum(w.side == side for w in ends) for side in ("left", "right")}
         centre = (self.strip.start + self.strip.end) / 2
         most = (self.heights.bottom - self.top) / GAP
@@ -467,7 +469,9 @@ class _Drawing:
         plate = isinstance(item.part, Plate) and column.axis is None
         x = self.x(column.x if plate else column.x + direction * reach)
         x = min(max(x, self.clip[0] + 2), self.clip[1] - 2)
-        return Wanted(str(number), x, self.y(height), side or ("left" if direction > 0 else "right"))
+        return Wanted(
+            str(number), x, self.y(height), side or ("left" if direction > 0 else "right")
+        )
 
     def _screw_label(self, column: Column, item: Item, number: int) -> Iterable[Wanted]:
         fastening = self.book.design.fastenings[item.id]
@@ -507,4 +511,3 @@ class _Drawing:
 
 def _n(value: float) -> str:
     return f"{round(value, 1) + 0.0:g}"
-

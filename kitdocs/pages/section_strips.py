@@ -200,9 +200,7 @@ class _Strips:
             self._column(a, self._along(a), True, True, rods=True)
             for a in sorted(axes, key=lambda a: (self._along(a), a))
         ]
-        ends = [
-            (c.x + side * self._radius(c.items)) for c in columns[1:] for side in (-1, 1)
-        ]
+        ends = [(c.x + side * self._radius(c.items)) for c in columns[1:] for side in (-1, 1)]
         hub = self._radius([i for i in columns[0].items if not isinstance(i.part, Plate)])
         start = min([0.0, *ends]) if not both else min([-min(hub, 20.0), *ends])
         return Strip(tuple(columns), start, max([*ends, min(hub, 20.0)]) + 3.0)

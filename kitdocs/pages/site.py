@@ -8,14 +8,18 @@ from html import escape, unescape
 from pathlib import Path
 from typing import Any
 
-from kitdocs.finding import Place
+from kitdocs.finding import Finding, Place
+from kitdocs.kit.signing import signature
 from kitdocs.kit.stage import ACTIONS
 from kitdocs.pages.charts import ChartCache
 from kitdocs.pages.fastener_view import fastener_kinds
 from kitdocs.pages.handbook import Handbook, Ref
 from kitdocs.pages.kit_view import KIT_PAGES, KitView, kit_view
 from kitdocs.pages.parts_view import parts_view
+from kitdocs.pages.plan_drawing import Plan, plan_view
+from kitdocs.pages.record_view import record_view
 from kitdocs.pages.render import Link, Renderer
+from kitdocs.pages.section_drawing import SectionView, section_view
 from kitdocs.pages.stage_view import stage_view
 from kitdocs.pages.trains_view import drifts, period_chart, train_view
 from kitdocs.rules.registry import all_rules
@@ -24,6 +28,14 @@ from kitdocs.survey import Survey
 from kitdocs.words.expressions import EXPRESSIONS, Prose
 
 Nav = list[Any]
+
+
+@dataclass(frozen=True)
+class MachineView:
+    """The drawings of the whole machine."""
+
+    section: SectionView
+    plan: Plan | None
 
 
 @dataclass(frozen=True)
@@ -56,16 +68,16 @@ def render_site(survey: Survey, link: Link, templates: Iterable[Path], charts: C
     """
     renderer = Renderer(templates, link, charts)
     books = [
-        Handbook(kit.design)
+        (Handbook(kit.design), kit.findings)
         for kit in survey.kits
         if kit.design is not None and not kit.stopped
     ]
     pages: dict[str, Page] = {}
     nav: Nav = []
     overviews: list[tuple[KitView, Ref]] = []
-    for book in books:
+    for book, findings in books:
         overview = kit_view(book)
-        made = list(_kit_pages(book, overview, renderer))
+        made = list(_kit_pages(book, overview, findings, renderer))
         pages |= {page.uri: page for page in made}
         overviews.append((overview, Ref(overview.title, book.uri("index.md"))))
         nav.append({escape(overview.title, quote=False): _kit_nav(book, made)})
@@ -75,12 +87,17 @@ def render_site(survey: Survey, link: Link, templates: Iterable[Path], charts: C
     return Site(pages, renderer.assets(), nav)
 
 
-def _kit_pages(book: Handbook, overview: KitView, renderer: Renderer) -> Iterator[Page]:
+def _kit_pages(
+    book: Handbook, overview: KitView, findings: Iterable[Finding], renderer: Renderer
+) -> Iterator[Page]:
     kit, prose = book.kit, Prose(book.design)
     about = kit.about
+    draft = "" if (state := signature(kit)) == "signed" else state
+    whole = MachineView(section_view(book), plan_view(book))
 
     def page(uri: str, template: str, title: str, about_it: str, place: Place, **views) -> Page:
-        text = renderer.page(uri, template, kit=kit.about, book=book, digest=kit.digest, **views)
+        views |= {"kit": kit.about, "book": book, "digest": kit.digest, "draft": draft}
+        text = renderer.page(uri, template, **views)
         return Page(uri, escape(title, quote=False), text, about_it, place.path)
 
     summary = about.summary
@@ -98,6 +115,7 @@ def _kit_pages(book: Handbook, overview: KitView, renderer: Renderer) -> Iterato
         "trains": [train_view(book, train) for train in order],
         "period_chart": period_chart(book, order, f"{book.prefix}-period") if order else None,
         "drifts": drifts(book, order, f"{book.prefix}-drift"),
+        "plan": whole.plan,
     }
     views: dict[str, tuple[Place, dict[str, Any]]] = {
         "parts.md": (parts_place, {"parts": parts_view(book)}),
@@ -107,6 +125,8 @@ def _kit_pages(book: Handbook, overview: KitView, renderer: Renderer) -> Iterato
             {"parcels": overview.parcels},
         ),
         "trains.md": (kit.mechanism.place(), trains),
+        "machine.md": (kit.mechanism.place(), {"machine": whole}),
+        "record.md": (about.place(), {"record": record_view(book, findings)}),
     }
     for name, (place, given) in views.items():
         title = KIT_PAGES[name]

@@ -10,6 +10,8 @@ from kitdocs.pages.charts import PeriodChart
 from kitdocs.pages.fastener_view import FastenerRow, stage_fasteners
 from kitdocs.pages.handbook import Counted, Handbook, PartRow, Ref
 from kitdocs.pages.parts_view import BenchThing
+from kitdocs.pages.plan_drawing import Plan, plan_view
+from kitdocs.pages.section_drawing import SectionView, section_view
 from kitdocs.pages.trains_view import TrainView, period_chart, train_view
 from kitdocs.words.cautions import Caution, cautions_for
 from kitdocs.words.expressions import Prose
@@ -49,6 +51,8 @@ class StageView:
     parts: tuple[PartRow, ...]
     fasteners: tuple[FastenerRow, ...]
     tools: tuple[BenchThing, ...]
+    section: SectionView
+    plan: Plan | None
     words: str
     steps: tuple[StepView, ...]
     trains: tuple[TrainView, ...]
@@ -76,6 +80,8 @@ def stage_view(book: Handbook, stage: Stage, prose: Prose) -> StageView:
         ),
         fasteners=stage_fasteners(book, stage),
         tools=_tools(book, stage),
+        section=section_view(book, stage),
+        plan=plan_view(book, stage),
         words=prose.text(stage.words, stage=stage)[0].strip(),
         steps=tuple(_step(book, stage, step, prose) for step in stage.steps),
         trains=tuple(train_view(book, train) for train in trains),

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place
-from kitdocs.kit.model import Mesh
 from kitdocs.kit.parts import Toothed
 from kitdocs.mechanism.contact import mesh_backlash
+from kitdocs.rules.mesh_facts import mesh_facts
 from kitdocs.rules.rule import rule
 from kitdocs.words.numbers import degrees, millimetres
 
@@ -26,11 +26,13 @@ from kitdocs.words.numbers import degrees, millimetres
 )
 def backlash(design: Design) -> Iterator[Finding]:
     limit = design.limit("backlash")
+    told: set[Place] = set()
     for mesh in design.kit.meshes:
         give = mesh_backlash(design.kit, mesh, design.positions)
         a = mesh.a.part
         if give is None or not isinstance(a, Toothed) or limit.holds(give / a.module):
             continue
+        told.add(mesh.place)
         low, high = ((x or 0.0) * a.module for x in (limit.least, limit.most))
         yield Finding(
             mesh.place,
@@ -38,29 +40,16 @@ def backlash(design: Design) -> Iterator[Finding]:
             f"{mesh.a.id} and {mesh.b.id} have {millimetres(give)} of backlash",
             f"{low:g} … {millimetres(high)}",
             "Move the axes, or write the `thinning` that the teeth are cut with.",
-            facts=_facts(design, mesh),
+            facts=mesh_facts(design, mesh),
         )
-    yield from _free_play(design)
+    yield from _free_play(design, told)
 
 
-def _facts(design: Design, mesh: Mesh) -> tuple[Place, ...]:
-    places: list[Place] = []
-    for item in (mesh.a, mesh.b):
-        part = item.part
-        assert isinstance(part, Toothed)
-        places.append(part.place("teeth"))
-        places += [part.place(key) for key in ("shift", "thinning") if getattr(part, key)]
-        name = design.kit.arbors[item.arbor].axis
-        if name is not None:
-            axis = design.kit.axes[name]
-            places.append(axis.place("distance" if axis.distance is not None else "at"))
-    return tuple(places)
-
-
-def _free_play(design: Design) -> Iterator[Finding]:
+def _free_play(design: Design, told: set[Place]) -> Iterator[Finding]:
+    """Bodies that are too loose although each mesh of theirs, by itself, is not."""
     limit = design.limit("free-play")
     for name, play in design.free_plays.items():
-        if limit.holds(play.degrees):
+        if limit.holds(play.degrees) or any(share.mesh.place in told for share in play.shares):
             continue
         body = design.kit.bodies[name]
         worst = max(play.shares, key=lambda share: share.play)

@@ -52,7 +52,7 @@ def _name(solid: Solid) -> str:
 
 def _facts(design: Design, solid: Solid) -> list[Place]:
     kit = design.kit
-    places = [solid.item.place, solid.item.part.place()]
+    places = [solid.item.place, solid.item.part.place(), kit.arbors[solid.arbor].place()]
     if solid.apart and solid.item.id in kit.held:
         places.append(kit.held[solid.item.id].place("by"))
     arbor = kit.arbors[solid.arbor]

@@ -15,7 +15,8 @@ def fit_finding(pairing: Pairing, rule: str, limit: Limit, sign: int = 1) -> Fin
     clear, or hold, at all; without a class the sizes are the real ones and the limit decides.
     """
     inner, outer = pairing.inner, pairing.outer
-    facts = (pairing.shaft_place, pairing.hole_place, inner.place, outer.place)
+    axis = (pairing.axis_place,) if pairing.axis_place else ()
+    facts = (pairing.shaft_place, pairing.hole_place, inner.place, outer.place, *axis)
     if pairing.hole is None:
         found = f"{outer.id} has no hole for {inner.id} ({millimetres(pairing.shaft)})"
         return Finding(pairing.hole_place, rule, found, "a bore or a hole there", facts=facts)

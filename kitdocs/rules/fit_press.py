@@ -19,7 +19,7 @@ from kitdocs.rules.rule import rule
     "0 … 0.10 mm; round it: 0 … 1.0 mm; with `fit`, one nominal size and interference at both ends",
     source="common practice; ISO 286-2 for the classes",
     example="a 4.00 mm rod to be pressed in a 4.00 mm hole",
-    follows=("arm-reach",),
+    follows=("arm-reach", "mesh-distance"),
 )
 def fit_press(design: Design) -> Iterator[Finding]:
     limits = {"press": "fit-press", "seat": "fit-seat", "loose": "fit-loose"}

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.mechanism.contact import contact_ratio
+from kitdocs.rules.mesh_facts import mesh_facts
 from kitdocs.rules.rule import rule
 from kitdocs.words.numbers import plain
 
@@ -27,14 +28,11 @@ def mesh_contact(design: Design) -> Iterator[Finding]:
     for mesh in design.kit.meshes:
         ratio = contact_ratio(design.kit, mesh, design.positions)
         if ratio is not None and not limit.holds(ratio):
-            a, b = mesh.a.part, mesh.b.part
             yield Finding(
                 mesh.place,
                 "mesh-contact",
                 f"{mesh.a.id} and {mesh.b.id} have a contact ratio of {plain(ratio, 2)}",
                 limit.text,
                 "Choose more teeth, or less shift.",
-                facts=tuple(
-                    p.place(k) for p in (a, b) for k in ("teeth", "shift") if getattr(p, k)
-                ),
+                facts=mesh_facts(design, mesh),
             )

@@ -19,7 +19,7 @@ from kitdocs.rules.rule import rule
     "m(z/2 + 1 + x); a carried item anywhere on its carrier's turn",
     source="our own; tip circles by ISO 53:1998 and ISO 21771:2007",
     example="60 teeth of module 1 (tips at 62 mm) beside a 4 mm post 31 mm away",
-    follows=("mesh-pair", "mesh-distance", "stack-height"),
+    follows=("mesh-pair", "mesh-distance", "train-driven", "stack-height"),
 )
 def mesh_foul(design: Design) -> Iterator[Finding]:
     yield from clash_findings(design, "mesh-foul", ("mesh-foul",))

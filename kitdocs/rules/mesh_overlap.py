@@ -21,7 +21,7 @@ from kitdocs.words.numbers import plain
     formula="shared face ≥ 80 % of the narrower face",
     source="common practice",
     example="two 2 mm wheels, one of them 0.5 mm higher: 75 %",
-    follows=("mesh-pair", "stack-seat", "stack-height"),
+    follows=("mesh-pair", "train-driven", "stack-seat", "stack-height"),
 )
 def mesh_overlap(design: Design) -> Iterator[Finding]:
     limit = design.limit("mesh-overlap")

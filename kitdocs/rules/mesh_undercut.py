@@ -11,6 +11,9 @@ from kitdocs.mechanism.gears import least_shift, least_teeth
 from kitdocs.rules.rule import rule
 from kitdocs.words.numbers import plain
 
+#: Shifts are written to four decimals.
+WRITTEN_TO = 1e-4
+
 
 @rule(
     "mesh-undercut",
@@ -30,7 +33,7 @@ def mesh_undercut(design: Design) -> Iterator[Finding]:
         if not 0 < part.pressure_angle < 45:
             continue
         needed = least_shift(part.teeth, part.pressure_angle)
-        if part.shift < needed - 1e-9:
+        if part.shift < needed - WRITTEN_TO:
             yield _finding(part, needed)
 
 
@@ -44,4 +47,5 @@ def _finding(part: Toothed, needed: float) -> Finding:
         f"a shift of at least {plain(needed, 4)}, or {plain(teeth, 1)} teeth",
         "Give it a shift, or more teeth.",
         severity="warning",
+        facts=(part.place("form"), part.place("pressure_angle")),
     )

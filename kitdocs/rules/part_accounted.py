@@ -33,8 +33,8 @@ def part_accounted(design: Design) -> Iterator[Finding]:
         elif came != used:
             where = delivery_places(design, name)
             users = [kit.items[i].place for i in kit.items if kit.items[i].part is part]
-            fastenings = design.fastenings.items()
-            users += [kit.held[name].place() for name, f in fastenings if part in (f.part, f.washer)]
+            holding = (i for i, f in design.fastenings.items() if part in (f.part, f.washer))
+            users += [kit.held[i].place() for i in holding]
             yield Finding(
                 where[-1] if where else part.place(),
                 "part-accounted",

@@ -18,6 +18,7 @@ from kitdocs.rules.rule import rule
     "those that are only near in size are pointed out on the pages",
     formula="sizes within 0.25 mm of each other, teeth equal",
     source="our own: what a builder can take for another thing",
+    follows=("part-name",),
     example="a driving and a loose wheel of 40 teeth, of which only one has the holes",
 )
 def part_mixup(design: Design) -> Iterator[Finding]:

@@ -30,8 +30,8 @@ def all_rules() -> tuple[Rule, ...]:
 def run(design: Design, read: Iterable[Finding] = ()) -> list[Finding]:
     """Findings of every rule on one design, consequences left out.
 
-    `read` are the findings of reading, which some rules cannot run after. A rule that cannot run since one before it failed is named in a note: it never passes by
-    default.
+    `read` are the findings of reading, which some rules cannot run after. A rule that cannot
+    run since one before it failed is named in a note: it never passes by default.
     """
     waiting = [r for r in all_rules() if r.check is not None]
     failed = {finding.rule for finding in read}

@@ -24,7 +24,7 @@ from kitdocs.words.numbers import millimetres
     "head ≤ thickness; gap ≥ 0.3 mm",
     source="heads by ISO 4762, 7045, 7046, 10642; the gap is our own",
     example="a 5 mm head on a 14 mm circle of a wheel bored 10 mm",
-    follows=("screw-thread", "stack-height"),
+    follows=("screw-thread", "mesh-pair", "stack-height"),
 )
 def screw_head(design: Design) -> Iterator[Finding]:
     for name, fastening in design.fastenings.items():
@@ -39,6 +39,7 @@ def screw_head(design: Design) -> Iterator[Finding]:
                 facts=(
                     fastening.part.place(),
                     fastening.item.part.place(),
+                    fastening.item.part.place("module"),
                     *dict.fromkeys(h.place("circle") for h in fastening.host_holes if h),
                 ),
             )

@@ -55,6 +55,7 @@ EXPRESSIONS: dict[str, str] = {
 }
 
 _LONGEST = 200  # characters of one expression: none of the table needs more
+_SYNTAX = SandboxedEnvironment(cache_size=0, optimized=False)  # only ever asked to parse
 _OPENING = re.compile(r"\{\{|\{%")
 
 
@@ -106,12 +107,14 @@ class Prose:
             fault = (quoted(source), f"at most {_LONGEST} characters between {{{{ and }}}}", "")
             return "", end + 2, fault
         try:
-            node = _parsed(source)
-            return literal(self._value(node, reach)), end + 2, None
+            value = self._value(_parsed(source), reach)
+            if callable(value):
+                raise Unknown(f"'{source}' without its brackets", f"{source}('ID')", "")
+            return literal(value), end + 2, None
         except Unknown as unknown:
             fault = (unknown.found, unknown.expected, unknown.mend, "error", unknown.facts)
             return "", end + 2, fault
-        except TemplateError:
+        except (TemplateError, RecursionError):
             found = quoted(source) if source else "nothing between {{ and }}"
             fault = (found, "an expression of the guide's table", "")
             return "", end + 2, fault
@@ -146,7 +149,9 @@ class Prose:
 @lru_cache(maxsize=4096)
 def _parsed(source: str) -> nodes.Node:
     """The syntax tree of an expression; the same text is the same tree in every kit."""
-    output = SandboxedEnvironment().parse("{{" + source + "}}").body
+    output = _SYNTAX.parse("{{" + source + "}}").body
     if len(output) != 1 or not isinstance(output[0], nodes.Output) or len(output[0].nodes) != 1:
-        raise Unknown("nothing that can be worked out", "an expression of the guide's table", "")
+        raise Unknown("no expression", "an expression of the guide's table", "")
+    if isinstance(output[0].nodes[0], (nodes.Const, nodes.TemplateData)):
+        raise Unknown("a text or number", "something of the model", "Write it without the braces.")
     return output[0].nodes[0]

@@ -21,6 +21,7 @@ from kitdocs.mechanism.positions import axis_distance
 from kitdocs.words.markup import Markup, literal
 from kitdocs.words.names import Names
 from kitdocs.words.numbers import (
+    NBSP,
     days,
     degrees,
     fraction,
@@ -94,9 +95,7 @@ class View:
         return self._facts[name]()
 
 
-def names_in_reach(
-    design: Design, names: Names, uri: str, stage: Stage | None
-) -> dict[str, Any]:
+def names_in_reach(design: Design, names: Names, uri: str, stage: Stage | None) -> dict[str, Any]:
     """The names that an expression on the page `uri` may begin with."""
     kit = design.kit
     reach = _Reach(design, names, uri, stage)
@@ -153,7 +152,7 @@ class _Reach:
             facts["screw"] = lambda: self.names.one(held)
             facts["screws"] = lambda: self.names.counted(fastening.count, held)
             if fastening.driver:
-                facts["driver"] = lambda: fastening.driver
+                facts["driver"] = lambda: fastening.driver.replace(" mm ", f"{NBSP}mm ")
             elif isinstance(held, Fastener):
                 absent["driver"] = held.place()
         return View(f"the item '{name}'", lambda: self.names.one(item.part), facts, absent)
