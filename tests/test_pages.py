@@ -169,10 +169,10 @@ def test_stage_counts_sum_to_the_parts_list(site):
 
 def test_which_parcel_a_part_came_in(bench, cache, tmp_path):
     changes = [
-        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n      M3 x 4: 2",
-         "put": "M2.5 x 6: 5\n      M3 x 4: 2"},
-        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n      M3 x 4: 1",
-         "put": "M2.5 x 6: 1\n      M3 x 4: 1"},
+        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n      M3 x 8: 2",
+         "put": "M2.5 x 6: 5\n      M3 x 8: 2"},
+        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n      M3 x 8: 1",
+         "put": "M2.5 x 6: 1\n      M3 x 8: 1"},
     ]  # fmt: skip
     found = surveyed(tmp_path, changes)
     page = rendered(found, cache).pages["bench/stages/planets.md"].markdown

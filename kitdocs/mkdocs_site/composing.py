@@ -56,7 +56,8 @@ class Composer:
     @property
     def setting(self) -> tuple[object, ...]:
         """What must be the same for anything remembered to hold."""
-        return self.site_root, self.content, self.own_templates, self.cache, self.strict, self.release
+        folders = self.site_root, self.content, self.own_templates, self.cache
+        return *folders, self.strict, self.release
 
     @property
     def templates(self) -> list[Path]:

@@ -47,6 +47,7 @@ def place(wanted: Sequence[Wanted], left: float, right: float, top: float) -> tu
         labels.sort(key=lambda w: (w.y, w.x if side == "left" else -w.x))
         levels = apart([w.y for w in labels], GAP, top)
         at, start = (left, left + 3) if side == "left" else (right, right - 3)
+        at, start = round(at, 1), round(start, 1)
         anchor: Literal["start", "end"] = "end" if side == "left" else "start"
         for label, level in zip(labels, levels, strict=True):
             placed.append(

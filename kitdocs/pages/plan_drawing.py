@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import atan2, cos, degrees, dist, pi, radians, sin
+from math import atan2, cos, degrees, pi, radians, sin
 
-from kitdocs.kit.model import Item, Mesh
+from kitdocs.kit.model import Item
 from kitdocs.kit.parts import Plate, RingWheel, Toothed
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.meshes import mesh_kind, tooth_count
 from kitdocs.pages.half_section import pitch_radius
 from kitdocs.pages.handbook import Handbook
 from kitdocs.pages.label_columns import GAP, Label, Wanted, place
+from kitdocs.pages.plan_geometry import arc_arrow, contact, edge_on, kind_of
 from kitdocs.pages.plan_rows import AxisRow, PlanRow, axis_rows, plan_rows
 from kitdocs.pages.section_rows import Rows
 from kitdocs.pages.tooth_outline import outline, phases
@@ -125,7 +126,8 @@ class _Plan:
             if i.id in self.new and isinstance(i.part, Plate) and i.part.outside
             and self.kit.arbors[i.arbor].axis is None
         ]  # fmt: skip
-        boxes += [(0.0, 0.0, (i.part.outside or 0) / 2 + 2) for i in self.plates]
+        if not self.told:
+            boxes += [(0.0, 0.0, (i.part.outside or 0) / 2 + 2) for i in self.plates]
         self.west, self.east = min(x - r for x, _, r in boxes), max(x + r for x, _, r in boxes)
         self.south, self.north = min(y - r for _, y, r in boxes), max(y + r for _, y, r in boxes)
         self.scale = min(
@@ -214,7 +216,7 @@ class _Plan:
                 continue
             apart = pi * part.module * self.scale
             legible = apart >= _LEGIBLE and part.teeth <= left and self._upright(item)
-            if not legible or mesh_kind_of(self.meshes, item) not in ("external", "internal"):
+            if not legible or kind_of(self.meshes, item) not in ("external", "internal"):
                 continue
             left -= part.teeth
             cx, cy = self.positions[self._axis(item) or ""]
@@ -256,15 +258,11 @@ class _Plan:
         return cos(bearing), sin(bearing)
 
     def _ends(self, item: Item) -> list[tuple[float, float]]:
-        """Two corners of a wheel on a level arbor, seen edge on."""
+        """The corners of a wheel on a level arbor."""
         axis = self._axis(item) or ""
-        (ox, oy), (dx, dy) = self.positions[axis], self._along(axis)
         span = self.book.design.heights.level[item.id]
         r = pitch_radius(item.part) or 0.0
-        return [
-            (ox + dx * at - dy * side * r, oy + dy * at + dx * side * r)
-            for at, side in ((span.bottom, 1), (span.bottom, -1), (span.top, -1), (span.top, 1))
-        ]
+        return edge_on(self.positions[axis], self._along(axis), span.bottom, span.top, r)
 
     def _level_wheel(self, item: Item) -> Line:
         text = "L".join(f"{self.x(x):g} {self.y(y):g}" for x, y in self._ends(item))
@@ -297,44 +295,16 @@ class _Plan:
             span = min(60.0, degrees(26 / r))
             ends = (begin, begin + span) if speed > 0 else (begin + span, begin)
             look = "kd-arrow kd-new" if item.id in self.new else "kd-arrow"
-            yield Line(self._arc(self.positions[axis], r, *ends), look, item.id)
-
-    def _arc(self, centre: tuple[float, float], r: float, start: float, end: float) -> str:
-        cx, cy = self.x(centre[0]), self.y(centre[1])
-        (ax, ay), (bx, by) = (
-            (cx + r * cos(radians(a)), cy - r * sin(radians(a))) for a in (start, end)
-        )
-        turn = 1 if end > start else -1
-        heading = radians(end + turn * 90)
-        # The barbs of the head, swept back from the arc's end.
-        barbs = [
-            (bx - 6 * cos(heading + s * 0.5), by + 6 * sin(heading + s * 0.5)) for s in (1, -1)
-        ]
-        sweep = 0 if turn > 0 else 1
-        head = "".join(f"M{bx:.1f} {by:.1f}L{x:.1f} {y:.1f}" for x, y in barbs)
-        return f"M{ax:.1f} {ay:.1f}A{r:.1f} {r:.1f} 0 0 {sweep} {bx:.1f} {by:.1f}{head}"
+            x, y = self.positions[axis]
+            yield Line(arc_arrow(self.x(x), self.y(y), r, *ends), look, item.id)
 
     def _contacts(self) -> Iterator[tuple[float, float]]:
         for mesh in self.meshes:
             if not {mesh.a.id, mesh.b.id} & self.new:
                 continue
-            if point := self._contact(mesh):
+            a, b = (self.positions.get(self._axis(i) or "") for i in (mesh.a, mesh.b))
+            if point := contact(mesh, a, b):
                 yield self.x(point[0]), self.y(point[1])
-
-    def _contact(self, mesh: Mesh) -> tuple[float, float] | None:
-        """Where the pitch circles of a parallel pair touch."""
-        if mesh_kind(mesh) not in ("external", "internal"):
-            return None
-        a, b = (self.positions.get(self._axis(i) or "") for i in (mesh.a, mesh.b))
-        r, other = (pitch_radius(i.part) or 0.0 for i in (mesh.a, mesh.b))
-        if a is None or b is None or a == b:
-            return None
-        away = dist(a, b)
-        if mesh_kind(mesh) == "internal":  # beyond the smaller wheel, on the line of centres
-            share = r / away if r > other else -r / away
-        else:
-            share = r / (r + other)
-        return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
 
     def _wanted(self) -> Iterator[Wanted]:
         """Number and tooth count, led to the pitch circle on the side where the label stands."""
@@ -380,9 +350,3 @@ class _Plan:
             else:
                 text = ""
             yield AxisMark(at, level, text, "kd-new" if name in self.axes else "kd-was")
-
-
-def mesh_kind_of(meshes: list[Mesh], item: Item) -> str | None:
-    """The kind of the first mesh that a wheel is in; external for one that is in none."""
-    own = [m for m in meshes if item.id in (m.a.id, m.b.id)]
-    return mesh_kind(own[0]) if own else "external"

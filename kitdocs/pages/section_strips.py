@@ -93,7 +93,7 @@ class _Strips:
         return Column(axis, x, left, right, tuple(self.on_axis.get(axis, ())), first, **more)
 
     def _radius(self, items: Iterable[Item]) -> float:
-        return max((outer_radius(i.part) or 0.0 for i in items), default=1.0)
+        return max((outer_radius(i.part) or 0.0 for i in items), default=0.0) or 2.0
 
     # Fixed axes whose wheels mesh
 

@@ -25,6 +25,7 @@ def hole_shared(design: Design) -> Iterator[Finding]:
     taken: dict[tuple[str, int], tuple[Fastening, Place]] = {}
     for name, fastening in design.fastenings.items():
         held = design.kit.held[name]
+        shared: dict[str, list[tuple[int, Place, Place]]] = {}  # by the other item
         for i, number in enumerate(fastening.holes):
             place = held.place("holes", i)
             key = (fastening.host.id, number)
@@ -32,19 +33,18 @@ def hole_shared(design: Design) -> Iterator[Finding]:
                 taken[key] = (fastening, place)
                 continue
             other, other_place = taken[key]
-            if other is fastening:
-                found = f"hole {number} of {held.to} twice for {name}"
-            elif _deep_enough(fastening, other, i):
-                continue
-            else:
-                found = f"hole {number} of {held.to} for both {name} and {other.item.id}"
+            if other is fastening or not _deep_enough(fastening, other, i):
+                shared.setdefault(other.item.id, []).append((number, place, other_place))
+        for other_name, holes in shared.items():
+            which = ", ".join(str(number) for number, _, _ in holes)
+            whom = f"twice for {name}" if other_name == name else f"for {name} and {other_name}"
             yield Finding(
-                place,
+                holes[0][1],
                 "hole-shared",
-                found,
+                f"hole{'s' if len(holes) > 1 else ''} {which} of {held.to} {whom}",
                 "one screw in each hole",
                 "Use the holes between.",
-                facts=(other_place,),
+                facts=tuple(place for _, *places in holes for place in places),
             )
 
 
