@@ -14,9 +14,10 @@ ITEMS_AN_ARBOR = 8
 
 PARTS = """\
 parts:
-  base: {{kind: plate, width: {width:.2f}, depth: {depth:.2f}, thickness: 10, material: birch ply}}
+  base: {{kind: plate, width: {width:.1f}, depth: {depth:.1f}, thickness: 9, material: ply}}
   shaft: {{kind: arbor, plural: shafts, diameter: 6, length: 60, shoulder: 6, material: steel}}
-  washer: {{kind: washer, plural: washers, outside: 12, bore: 6.1, thickness: 0.5, material: bronze}}
+  washer: {{kind: washer, plural: washers, outside: 12, bore: 6.1, thickness: 0.5,
+           material: bronze}}
   row-wheel: {{kind: wheel, teeth: 40, module: 0.8, thinning: 0.02, face: 3, bore: 5.99}}
   end-wheel: {{kind: wheel, teeth: 50, module: 0.8, thinning: 0.02, face: 3, bore: 5.99}}
   spacer: {{kind: spacer, plural: spacers, outside: 10, bore: 6.1, length: 4, material: brass}}

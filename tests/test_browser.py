@@ -21,6 +21,7 @@ from kitdocs.words.numbers import days, fraction
 
 REPO = Path(__file__).parent.parent
 CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
+KIT_PAGES = ("", "parts/", "fasteners/", "deliveries/", "trains/", "machine/", "record/")
 SIZES = {"tablet": (820, 1180), "phone": (390, 844)}
 
 # A machine without a browser can still run the other tests; .ci/run insists on one.
@@ -92,7 +93,7 @@ def every_page(address: str) -> list[str]:
     kits = demo()
     uris = ["", "rules/", "guide/"]
     for kit in kits.values():
-        uris += [f"{kit.id}/{name}" for name in ("", "parts/", "fasteners/", "deliveries/", "trains/")]
+        uris += [f"{kit.id}/{name}" for name in KIT_PAGES]
         uris += [f"{stage.uri.removesuffix('.md')}/" for stage in kit.kit.stages]
     return [address + uri for uri in uris]
 
@@ -153,7 +154,7 @@ def test_search_finds_parts_and_designations(page, address):
     page.goto(address)
     page.locator('label.md-header__button[for=__search]').click()
     box = page.locator("input.md-search__input")
-    for words, found in (("M2.5x6", "fasteners"), ("60-tooth wheel", "parts")):
+    for words, found in (("M2.5x6", "fasteners"), ("Jupiter rod", "parts")):
         box.fill("")
         box.type(words)
         page.wait_for_selector("a.md-search-result__link")

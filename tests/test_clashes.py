@@ -13,7 +13,8 @@ from kits import good_kit
 
 from kitdocs.assembly.design import Design
 from kitdocs.kit.reader import read_kit
-from kitdocs.mechanism.clashes import CLASH_LIMITS, Judge, clashes, near_pairs
+from kitdocs.mechanism.clashes import CLASH_LIMITS, Judge, clashes
+from kitdocs.mechanism.near_pairs import near_pairs
 from kitdocs.mechanism.rigid import Rigid
 from kitdocs.rules.arm_sweep import arm_sweep
 from kitdocs.rules.mesh_foul import mesh_foul
@@ -77,9 +78,7 @@ def test_the_sweep_finds_what_comparing_every_pair_finds(tmp_path, data):
     design = Design(good_kit(tmp_path, parts=parts, mechanism=mechanism))
     judge = Judge(design.kit, design.rigid, WANTED)
     placed = [s for s in design.solids if s.kind == "plate" or design.rigid.chain(s.arbor)]
-    brute = {
-        frozenset((c.a, c.b)) for a, b in combinations(placed, 2) if (c := judge.clash(a, b))
-    }
+    brute = {frozenset((c.a, c.b)) for a, b in combinations(placed, 2) if (c := judge.clash(a, b))}
     swept = clashes(design.kit, design.solids, design.rigid, WANTED)
     assert {frozenset((c.a, c.b)) for c in swept} == brute
     assert len(swept) == len(brute)
@@ -170,6 +169,13 @@ def test_a_tip_circle_that_fouls_a_post(tmp_path):
     assert messages(tmp_path, 33.3, "wheel-60", "post") == []
 
 
+def test_wheels_that_touch_like_a_pair_may_be_one(tmp_path):
+    (only,) = messages(tmp_path, 45.05, "wheel-60", "wheel-30")  # 60 and 30 teeth mesh at 45 mm
+    assert only.endswith("Write them under `meshes`, if they are to mesh.")
+    (only,) = messages(tmp_path, 46.5, "wheel-60", "wheel-30")
+    assert "meshes" not in only
+
+
 def test_arms_and_balls_want_more_room(tmp_path):
     # The arm's end is rounded beyond its reach by a quarter of its boss: 42 mm.
     assert messages(tmp_path, 44.9, "arm", "post", arm_sweep)
@@ -229,7 +235,8 @@ HEAD_PARTS = """\
 parts:
   base: {kind: plate, outside: 400, thickness: 5}
   hub: {kind: hub, outside: 22, bore: 6, length: 6, holes: [{count: 3, circle: 16, thread: M2.5}]}
-  wheel: {kind: wheel, teeth: 60, module: 1, face: 2, bore: 6, holes: [{count: 3, circle: 16, size: 2.9}]}
+  wheel: {kind: wheel, teeth: 60, module: 1, face: 2, bore: 6,
+          holes: [{count: 3, circle: 16, size: 2.9}]}
   low-washer: {kind: spacer, outside: 10, bore: 6, length: 2.3}
   high-washer: {kind: spacer, outside: 10, bore: 6, length: 2.4}
   wide-washer: {kind: spacer, outside: 14, bore: 6, length: 3}

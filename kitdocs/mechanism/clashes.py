@@ -1,8 +1,8 @@
 """Clashes: what shares a height with something else and comes too near it as the machine turns.
 
 Every item, screw head, screw end and standing-out set screw is a ring about its arbor's axis
-(`solids.py`); what is carried sweeps a full turn about its carrier. Solids are sorted by height,
-and among those whose heights meet by x, so that only neighbours are compared.
+(`solids.py`); what is carried sweeps a full turn about its carrier. Only neighbours are compared
+(`near_pairs.py`).
 
 Not looked at, since the kit files do not say where it stands: feet and pillars of the frame in
 plan, and what is on axes that lie level. Plates of the frame are taken as centred on the
@@ -11,14 +11,13 @@ frame's origin.
 
 from __future__ import annotations
 
-from bisect import bisect_left, insort
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from heapq import heappop, heappush
-from math import frexp, hypot, sqrt
+from math import hypot, sqrt
 
 from kitdocs.kit.model import Kit
 from kitdocs.kit.parts import Holes, Part, Plate
+from kitdocs.mechanism.near_pairs import near_pairs
 from kitdocs.mechanism.rigid import Rigid
 from kitdocs.mechanism.solids import SCREWS, Solid
 
@@ -58,85 +57,6 @@ def clashes(
     judge = Judge(kit, rigid, wanted)
     found = [c for a, b in near_pairs(kit, solids, rigid, judge.widest) if (c := judge.clash(a, b))]
     return sorted(found, key=lambda c: (c.height, c.a.item.id, c.b.item.id, c.a.kind, c.b.kind))
-
-
-def near_pairs(
-    kit: Kit, solids: Iterable[Solid], rigid: Rigid, margin: float
-) -> Iterator[tuple[Solid, Solid]]:
-    """The pairs whose boxes come within `margin` of each other, each once."""
-    boxes = [box for solid in solids if (box := _box(kit, rigid, solid)) is not None]
-    boxes.sort(key=lambda b: b.solid.bottom)
-    active = _Active()
-    leaving: list[tuple[float, int]] = []
-    for number, box in enumerate(boxes):
-        while leaving and leaving[0][0] < box.solid.bottom - margin:
-            active.remove(boxes[heappop(leaving)[1]], boxes)
-        for other in active.near(box, boxes, margin):
-            yield boxes[other].solid, box.solid
-        active.add(number, box)
-        heappush(leaving, (box.solid.top, number))
-
-
-@dataclass(slots=True)
-class _Box:
-    """What a solid takes up in plan as everything turns."""
-
-    solid: Solid
-    number: int
-    x0: float
-    x1: float
-    y0: float
-    y1: float
-
-
-def _box(kit: Kit, rigid: Rigid, solid: Solid) -> _Box | None:
-    if kit.arbors[solid.arbor].axis is None:
-        if solid.kind != "plate":
-            return None
-        (x, y), reach = (0.0, 0.0), solid.outer
-    else:
-        envelope = rigid.envelope(solid.arbor)
-        if envelope is None:
-            return None
-        (x, y), reach = envelope[0], envelope[1] + solid.outer
-    return _Box(solid, 0, x - reach, x + reach, y - reach, y + reach)
-
-
-class _Active:
-    """The boxes whose heights are met, in classes of like width, each sorted by its left edge.
-
-    Boxes of one class are at most twice as wide as each other, so the ones that reach a given x
-    begin in a short run of it.
-    """
-
-    def __init__(self) -> None:
-        self._classes: dict[int, list[tuple[float, int]]] = {}
-
-    @staticmethod
-    def _class(box: _Box) -> int:
-        return frexp(box.x1 - box.x0)[1]
-
-    def add(self, number: int, box: _Box) -> None:
-        box.number = number
-        insort(self._classes.setdefault(self._class(box), []), (box.x0, number))
-
-    def remove(self, box: _Box, boxes: list[_Box]) -> None:
-        rows = self._classes[self._class(box)]
-        del rows[bisect_left(rows, (box.x0, box.number))]
-
-    def near(self, box: _Box, boxes: list[_Box], margin: float) -> Iterator[int]:
-        for size, rows in self._classes.items():
-            start = bisect_left(rows, (box.x0 - margin - 2.0**size, -1))
-            for x0, number in rows[start:]:
-                if x0 > box.x1 + margin:
-                    break
-                other = boxes[number]
-                if (
-                    other.x1 >= box.x0 - margin
-                    and other.y0 <= box.y1 + margin
-                    and other.y1 >= box.y0 - margin
-                ):
-                    yield number
 
 
 class Judge:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place
+from kitdocs.kit.parts import Toothed
 from kitdocs.mechanism.clashes import Clash
 from kitdocs.mechanism.solids import Solid
 from kitdocs.words.numbers import millimetres
@@ -43,7 +44,17 @@ def _finding(design: Design, rule: str, clash: Clash, others: int) -> Finding:
         found += f" (and {others} more between these arbors)"
     wanted = f"a gap of {millimetres(clash.wanted)}" if clash.wanted else "no overlap"
     facts = (*_facts(design, clash.a), *_facts(design, clash.b))
-    return Finding(clash.a.item.place, rule, found, wanted, facts=tuple(dict.fromkeys(facts)))
+    mend = "Write them under `meshes`, if they are to mesh." if _like_mates(clash) else ""
+    place = clash.a.item.place
+    return Finding(place, rule, found, wanted, mend, facts=tuple(dict.fromkeys(facts)))
+
+
+def _like_mates(clash: Clash) -> bool:
+    """Whether these are two wheels whose tips overlap as those of a pair do."""
+    a, b = clash.a.item.part, clash.b.item.part
+    if not (isinstance(a, Toothed) and isinstance(b, Toothed)) or a.module != b.module:
+        return False
+    return clash.a.kind == clash.b.kind == "item" and 1.5 * a.module < -clash.gap < 2.25 * a.module
 
 
 def _name(solid: Solid) -> str:
