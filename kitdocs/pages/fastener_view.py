@@ -9,7 +9,7 @@ from kitdocs.kit.parts import Fastener
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.screws import Fastening, head_of
 from kitdocs.pages.figures import Outline
-from kitdocs.pages.handbook import Counted, Handbook, designation, slug, spellings
+from kitdocs.pages.handbook import Counted, Handbook, designation, slug, spellings, Ref
 from kitdocs.words.names import head_word
 from kitdocs.words.numbers import millimetres
 
@@ -113,7 +113,7 @@ def fastener_kinds(book: Handbook) -> tuple[FastenerKind, ...]:
             needed=takings.used[part.id],
             spare=sum(spares[part.id] for spares in takings.spares.values()),
             used=tuple(
-                Counted(book.stage_ref(stage), takings.stages[stage.id][part.id])
+                Counted(Ref(f"stage {stage.number}", stage.uri), takings.stages[stage.id][part.id])
                 for stage in book.kit.stages
                 if takings.stages[stage.id][part.id]
             ),

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from kitdocs.kit.parts import Fastener, Part
 from kitdocs.pages.outlines import draw
-from kitdocs.pages.shapes import Shape, rounded
+from kitdocs.pages.shapes import Drawing, Shape, rounded
 
 PX_PER_MM = 2.0  # at scale 1:1
 _LARGEST = 128.0  # px, the longest side of a picture
@@ -34,12 +34,28 @@ class Outline:
 def outline(part: Part) -> Outline | None:
     """The outline of a part; None where its sizes do not settle one."""
     drawing = draw(part)
-    if drawing is None:
+    return _outline(drawing, _scale(part, drawing)) if drawing else None
+
+
+def outlines_together(a: Part, b: Part) -> tuple[Outline, Outline] | None:
+    """Two parts at one scale, that of the larger picture; None where either has no outline."""
+    first, second = draw(a), draw(b)
+    if first is None or second is None:
         return None
-    width, height = drawing.right - drawing.left, drawing.bottom - drawing.top
-    longest = max(width, height) * PX_PER_MM
+    scale = min(_scale(a, first), _scale(b, second), key=lambda s: s[0] / s[1])
+    return _outline(first, scale), _outline(second, scale)
+
+
+def _scale(part: Part, drawing: Drawing) -> tuple[int, int]:
+    """The largest scale at which a picture is small enough."""
+    longest = max(drawing.right - drawing.left, drawing.bottom - drawing.top) * PX_PER_MM
     scales = ((2, 1), *_SCALES) if isinstance(part, Fastener) else _SCALES
-    up, down = next((s for s in scales if longest * s[0] / s[1] <= _LARGEST), _SCALES[-1])
+    return next((s for s in scales if longest * s[0] / s[1] <= _LARGEST), _SCALES[-1])
+
+
+def _outline(drawing: Drawing, scale: tuple[int, int]) -> Outline:
+    up, down = scale
+    width, height = drawing.right - drawing.left, drawing.bottom - drawing.top
     px = PX_PER_MM * up / down
     margin = 1.0 / px
     return Outline(
