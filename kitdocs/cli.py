@@ -1,4 +1,4 @@
-"""The command `kitdocs`: check, rules, schema, explain, teeth.
+"""The command `kitdocs`: check, rules, schema, explain, teeth, sign.
 
 Thin: it calls what the plugin calls.
 """
@@ -11,10 +11,15 @@ import json
 import os
 import re
 import sys
+from collections.abc import Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kitdocs import __version__
 from kitdocs.finding import as_json, count_line, in_order, stops
+
+if TYPE_CHECKING:
+    from kitdocs.survey import Survey
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -26,7 +31,7 @@ def main(arguments: list[str] | None = None) -> int:
         sys.stdout.flush()
         return code
     except BrokenPipeError:  # the reader (head, less) has seen enough
-        sys.stdout = open(os.devnull, "w")
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115 (open to the end)
         return 1
 
 
@@ -114,13 +119,13 @@ def _content(given: Path | None) -> Path:
     """The folder of the kits: the one given, or the `docs_dir` of a mkdocs.yml here."""
     if given is not None:
         return given.absolute()
-    settings = Path("mkdocs.yml")
+    settings = Path("mkdocs.yml")  # may hold tags that only MkDocs can read, so not parsed
     text = settings.read_text("utf-8") if settings.is_file() else ""
     match = re.search(r"^docs_dir:[ \t]*['\"]?([^'\"#\n]+?)['\"]?[ \t]*(?:#.*)?$", text, re.M)
     return Path(match[1] if match else "docs").absolute()
 
 
-def _surveyed(options: argparse.Namespace, release: bool = False):
+def _surveyed(options: argparse.Namespace, release: bool = False) -> Survey:
     from kitdocs.survey import survey
 
     content = _content(options.content)
@@ -129,8 +134,12 @@ def _surveyed(options: argparse.Namespace, release: bool = False):
             f"kitdocs: no folder {content.name} here; name the folder of the kits", file=sys.stderr
         )
         raise SystemExit(2)
-    root = Path.cwd() if content.is_relative_to(Path.cwd()) else content.parent
-    return survey(root, content, release)
+    return survey(_site_root(content), content, release)
+
+
+def _site_root(content: Path) -> Path:
+    """What paths in findings are counted from."""
+    return Path.cwd() if content.is_relative_to(Path.cwd()) else content.parent
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -164,7 +173,7 @@ def _sign(options: argparse.Namespace) -> int:
     stopped = [f for f in kit.findings if f.severity == "error"]
     if not stopped:
         content = _content(options.content)
-        stopped = sign_folder(content.parent, content / kit.read.folder, options.by, on)
+        stopped = sign_folder(_site_root(content), content / kit.read.folder, options.by, on)
     for finding in stopped:
         print(finding)
     if stopped:
@@ -251,7 +260,7 @@ def _teeth(options: argparse.Namespace) -> int:
     return run(options, lambda: _surveyed(options).kits)
 
 
-def _unknown(what: str, name: str, known) -> int:
+def _unknown(what: str, name: str, known: Iterable[str]) -> int:
     from kitdocs.kit.names import nearest
 
     print(f"kitdocs: no {what} '{name}'. {nearest(name, known)}".rstrip(), file=sys.stderr)

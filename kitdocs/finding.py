@@ -92,11 +92,12 @@ def count_line(findings: Iterable[Finding]) -> str:
     """The line that closes a report: how many errors and warnings there are."""
     kinds = [f.severity for f in findings]
     errors, warnings = kinds.count("error"), kinds.count("warning")
-
-    def counted(number: int, word: str) -> str:
-        return f"{number} {word}{'' if number == 1 else 's'}"
-
     return f"{counted(errors, 'error')}, {counted(warnings, 'warning')}"
+
+
+def counted(number: int, word: str) -> str:
+    """A number and its noun: `1 error`, `2 errors`."""
+    return f"{number} {word}{'' if number == 1 else 's'}"
 
 
 def stops(findings: Iterable[Finding], strict: bool = False) -> bool:

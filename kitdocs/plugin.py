@@ -18,7 +18,6 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
-import jinja2
 from mkdocs.config import base
 from mkdocs.config import config_options as c
 from mkdocs.config.defaults import MkDocsConfig
@@ -36,6 +35,7 @@ from kitdocs.mkdocs_site.files import arrange, words_of
 from kitdocs.mkdocs_site.memory import Memory, keep_compiled
 from kitdocs.mkdocs_site.preview import HOME, with_notice
 from kitdocs.mkdocs_site.remembered_page import remember_pages
+from kitdocs.mkdocs_site.remembered_search import remember_entries
 from kitdocs.mkdocs_site.swap import BuildBeside, will_abort
 from kitdocs.mkdocs_site.watching import Watching
 
@@ -75,6 +75,7 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
     @event_priority(100)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self._date.begin()
+        keep_compiled(config.theme, Path(self.config.cache))
         for extension in EXTENSIONS:
             if extension not in config.markdown_extensions:
                 config.markdown_extensions.append(extension)
@@ -101,6 +102,7 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
 
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
         self._memory.begin(config, files, Path(self.config.cache))
+        remember_entries(config, self._memory)
         return nav
 
     @event_priority(100)
@@ -110,11 +112,6 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         markdown = words_of(page, self._composed, markdown)
         return with_notice(markdown, self._stopping) if page.file.src_uri == HOME else markdown
 
-    @event_priority(-100)
-    def on_env(self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files):
-        keep_compiled(env, Path(self.config.cache))
-        return env
-
     def on_post_template(self, output: str, *, template_name: str, config: MkDocsConfig) -> str:
         dateless = self._date.fixed and template_name == "sitemap.xml"
         return without_dates(output) if dateless else output
@@ -122,6 +119,8 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
     @event_priority(-100)
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         self._memory.forget()
+        if not self._serving:
+            self._memory.save()
         self._update_watching()
         if self._beside and not will_abort(config):
             self._beside.publish()
@@ -131,6 +130,7 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         self._end()
 
     def on_shutdown(self) -> None:
+        self._memory.save()
         self._end()
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: object):

@@ -6,7 +6,7 @@ This is what the command line and the plugin both call.
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,7 +14,7 @@ from pathlib import Path
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place, in_order, stops
-from kitdocs.kit.reader import ReadKit, kit_folders, read_kit
+from kitdocs.kit.reader import ReadKit, has_changed, kit_address, kit_folders, read_kit
 from kitdocs.kit.signing import release_finding
 from kitdocs.kit.source import shown_path
 from kitdocs.rules import registry
@@ -62,31 +62,39 @@ class Survey:
         return [file for kit in self.kits for file in kit.files]
 
 
-def survey(site_root: Path, content: Path, release: bool = False) -> Survey:
+def survey(
+    site_root: Path, content: Path, release: bool = False, last: Survey | None = None
+) -> Survey:
     """Read and check every kit under `content`; paths in findings are from `site_root`.
 
-    A `release` demands of every kit that its model is the one that was signed.
+    A `release` demands of every kit that its model is the one that was signed. `last` is an
+    earlier survey of the same folders: its kits are taken over where no file has changed.
     """
-    with _no_collection():
-        kits = tuple(_kit(site_root, folder, content, release) for folder in kit_folders(content))
+    before = {kit.read.folder: kit for kit in last.kits} if last else {}
+    kits = []
+    with rare_collection():
+        for folder in kit_folders(content):
+            known = before.get(kit_address(folder, content))
+            if known is None or has_changed(known.read, folder):
+                known = _kit(site_root, folder, content, release)
+            kits.append(known)
     found: list[Finding] = []
     if not kits:
         place = Place(shown_path(content, site_root))
         mend = "Make a folder for the kit, with its kit.yml."
         found.append(Finding(place, "file-read", "no kit.yml in any folder", "a kit", mend))
-    return Survey(kits, (*found, *_same_ids(kits)))
+    return Survey(tuple(kits), (*found, *_same_ids(kits)))
 
 
 @contextmanager
-def _no_collection() -> Iterator[None]:
-    """Let the garbage collector rest: a survey makes much that stays, and collects little."""
-    resting = not gc.isenabled()
-    gc.disable()
+def rare_collection() -> Iterator[None]:
+    """Let the garbage collector look seldom: what is read, computed or rendered mostly stays."""
+    before = gc.get_threshold()
+    gc.set_threshold(100_000, *before[1:])
     try:
         yield
     finally:
-        if not resting:
-            gc.enable()
+        gc.set_threshold(*before)
 
 
 def _kit(site_root: Path, folder: Path, content: Path, release: bool) -> KitSurvey:
@@ -102,7 +110,7 @@ def _kit(site_root: Path, folder: Path, content: Path, release: bool) -> KitSurv
     return KitSurvey(read, design, (*found, unsigned) if unsigned else found)
 
 
-def _same_ids(kits: tuple[KitSurvey, ...]) -> list[Finding]:
+def _same_ids(kits: Iterable[KitSurvey]) -> list[Finding]:
     seen: dict[str, KitSurvey] = {}
     findings = []
     for kit in kits:

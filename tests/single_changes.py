@@ -46,7 +46,9 @@ def changes(kit: Kit, text_at) -> Iterator[Change]:
             value = getattr(axis, key)
             if value is None:
                 continue
-            places = [axis.place(key)] if key == "distance" else [axis.place(key, i) for i in (0, 1)]
+            places = (
+                [axis.place(key)] if key == "distance" else [axis.place(key, i) for i in (0, 1)]
+            )
             for place in places:
                 for step in (-0.5, 0.5):
                     old = text_at(place)

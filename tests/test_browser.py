@@ -152,7 +152,7 @@ def contrast(one: str, other: str) -> float:
 
 def test_search_finds_parts_and_designations(page, address):
     page.goto(address)
-    page.locator('label.md-header__button[for=__search]').click()
+    page.locator("label.md-header__button[for=__search]").click()
     box = page.locator("input.md-search__input")
     for words, found in (("M2.5x6", "fasteners"), ("Jupiter rod", "parts")):
         box.fill("")

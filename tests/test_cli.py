@@ -11,7 +11,8 @@ from changed_kit import BASE, change, copy_base
 
 from kitdocs import __version__
 from kitdocs.cli import main
-from kitdocs.kit.stage import ACTIONS, split_page
+from kitdocs.kit.stage import ACTIONS
+from kitdocs.kit.stage_reader import split_page
 from kitdocs.rules.registry import all_rules
 from kitdocs.sky.periods import known
 

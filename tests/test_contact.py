@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from kits import good_kit
 
 from kitdocs.assembly.design import Design
-from kitdocs.mechanism.contact import contact_ratio, contact_ratio_at, mesh_backlash, overlap_share
+from kitdocs.mechanism.contact import contact_ratio, mesh_backlash, overlap_share
 from kitdocs.mechanism.gears import Gear, GearPair
 
 
@@ -22,16 +22,16 @@ from kitdocs.mechanism.gears import Gear, GearPair
 def test_contact_ratio_at_the_distance_that_a_pair_needs(teeth, ratio):
     # Computed independently at 20° without shift (reference table of involute geometry).
     pair = GearPair(Gear(teeth[0], 1), Gear(teeth[1], 1))
-    assert contact_ratio_at(pair, pair.centre_distance) == pytest.approx(ratio, abs=5e-6)
+    assert pair.contact_ratio_at(pair.centre_distance) == pytest.approx(ratio, abs=5e-6)
 
 
 def test_contact_ratio_of_handbook_pairs():
     # Handbook examples of a shifted and of an internal pair, module 3 mm, 20°.
     shifted = GearPair(Gear(12, 3, shift=0.6), Gear(24, 3, shift=0.36))
-    assert contact_ratio_at(shifted, shifted.centre_distance) == pytest.approx(1.202, abs=5e-4)
+    assert shifted.contact_ratio_at(shifted.centre_distance) == pytest.approx(1.202, abs=5e-4)
     internal = GearPair(Gear(16, 3), Gear(24, 3, shift=0.5, internal=True))
     at = internal.centre_distance
-    assert contact_ratio_at(internal, at) == pytest.approx(1.679495, abs=1e-6)
+    assert internal.contact_ratio_at(at) == pytest.approx(1.679495, abs=1e-6)
 
 
 def simulated_ratio(pair: GearPair, distance: float) -> float:
@@ -57,7 +57,7 @@ def simulated_ratio(pair: GearPair, distance: float) -> float:
 def test_contact_ratio_equals_a_walk_along_the_contact_line(first, second, shift, beyond):
     pair = GearPair(Gear(min(first, second), 1, shift=shift), Gear(max(first, second), 1))
     distance = pair.centre_distance + beyond
-    assert contact_ratio_at(pair, distance) == pytest.approx(
+    assert pair.contact_ratio_at(distance) == pytest.approx(
         simulated_ratio(pair, distance), abs=2e-3
     )
 
@@ -67,7 +67,7 @@ def test_contact_falls_and_backlash_grows_with_the_distance(first, second, shift
     pair = GearPair(Gear(first, 1, shift=shift), Gear(second, 1))
     assume(pair.working_angle > 15)
     near, far = pair.centre_distance, pair.centre_distance + beyond
-    assert contact_ratio_at(pair, far) < contact_ratio_at(pair, near)
+    assert pair.contact_ratio_at(far) < pair.contact_ratio_at(near)
     # The shift that would take the backlash away again tells how much there is, exactly:
     # 2 m tan α Δ(x₁ + x₂) along the reference circles (ISO 21771).
     moved = GearPair(pair.a, pair.b, far)
@@ -78,7 +78,7 @@ def test_contact_falls_and_backlash_grows_with_the_distance(first, second, shift
 
 def test_no_contact_beyond_the_base_circles():
     pair = GearPair(Gear(20, 1), Gear(40, 1))
-    assert contact_ratio_at(pair, 28.0) is None  # base radii sum to 28.19 mm
+    assert pair.contact_ratio_at(28.0) is None  # base radii sum to 28.19 mm
 
 
 MACHINE = """\

@@ -71,25 +71,19 @@ HANDBOOK = [
     ("inv at 56.5", involute(SPREAD.working_angle), "0.034317", "0.0343173"),
     ("y at 56.5", SPREAD.distance_modification, "0.83333", "0.8333333"),
     ("sum of shifts at 56.5", SPREAD.shift_for_distance, "0.960", "0.9600558"),
-    ("working diameter, pinion", SPREAD.working_diameters[0], "37.667", "37.666667"),
-    ("working diameter, wheel", SPREAD.working_diameters[1], "75.333", "75.333333"),
     # internal pair: 16 in 24, x 0 and 0.5
     ("internal working angle", INTERNAL.working_angle, "31.0937", "31.0936207"),
     ("internal inv", INTERNAL.working_involute, "0.060401", "0.0604007"),
     ("internal y", INTERNAL.distance_modification, "0.38943", "0.3894226"),
     ("internal distance", INTERNAL.centre_distance, "13.1683", "13.1682677"),
-    ("internal working, pinion", INTERNAL.working_diameters[0], "52.673", "52.673071"),
-    ("internal working, ring", INTERNAL.working_diameters[1], "79.010", "79.009606"),
     ("internal tip, pinion", INTERNAL.tip_diameters[0], "54.000", "54.000000"),
     ("internal tip, ring", INTERNAL.tip_diameters[1], "69.000", "69.000000"),
     ("internal root, pinion", INTERNAL.a.root_diameter, "40.500", "40.500000"),
     ("internal root, ring", INTERNAL.b.root_diameter, "82.500", "82.500000"),
     ("internal contact ratio", INTERNAL.contact_ratio, None, "1.679495"),
-    # chordal thickness: m 10, 20°, 12 teeth, x 0.3 (SDP/SI table 10-1); rack m 3 (table 10-2)
+    # tooth thickness: m 10, 20°, 12 teeth, x 0.3 (SDP/SI table 10-1); rack m 3 (table 10-2)
     ("tooth thickness", TOOTH.tooth_thickness, "17.8918", "17.891785"),
     ("half tooth angle", TOOTH.half_tooth_angle, "8.54270", "8.542698"),
-    ("chordal thickness", TOOTH.chordal_thickness, "17.8256", "17.825568"),
-    ("chordal addendum", TOOTH.chordal_addendum, "13.6657", "13.665674"),
     ("rack tooth thickness", RACK.tooth_thickness, "4.7124", "4.712389"),
     ("inv 20°", involute(20), "0.014904", "0.014904384"),
     # 2/sin²α, by closed form

@@ -11,7 +11,7 @@ from kitdocs.assembly.look_alikes import look_alikes
 from kitdocs.kit.designation import parse_designation
 from kitdocs.mechanism.gears import least_teeth
 from kitdocs.mechanism.planets import planet_sets
-from kitdocs.mechanism.stock import stocked_lengths
+from kitdocs.mechanism.standards import stocked_lengths
 from kitdocs.rules.crank_feel import crank_feel
 from kitdocs.rules.epicyclic_fit import epicyclic_fit
 from kitdocs.rules.mesh_undercut import mesh_undercut

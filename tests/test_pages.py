@@ -33,7 +33,7 @@ NASTY = (
     "#6-32 pin",
     "M2.5*6*8 pin",
     "<M2.5x6> pin",
-    "1/2 pin (c) --> \"q\" :gear:",
+    '1/2 pin (c) --> "q" :gear:',
     "a|b _x_ `y` pin",
     "{{ pin }} {: #pin } & &amp;",
     "1. pin",
@@ -153,6 +153,55 @@ def test_steps_show_what_they_take(site):
     assert takes == [("1", "hub 8"), ("1", "43-tooth wheel"), ("3", "M2.5 × 6 screws")]
     assert "PH1 screwdriver" in step  # ISO 7045 M2.5: cross recess 1
     assert "Drive" not in step and "drive the three M2.5 × 6 screws" in step
+
+
+#: A step after the last one of the base kit: it takes a hub with its wheel off and puts it back.
+OPEN_AGAIN = """check: moon
+```
+
+## Open it again
+
+Slacken, look and tighten.
+
+```step
+slacken: moon-hub
+remove: [moon-fixed, moon-hub]
+refit: [moon-hub, moon-fixed]
+tighten: moon-hub
+```"""
+
+
+def test_a_step_shows_what_it_takes_off_and_puts_back(tmp_path, cache):
+    changes = [{"file": "stages/planets.md", "find": "check: moon\n```", "put": OPEN_AGAIN}]
+    page = rendered(surveyed(tmp_path, changes), cache).pages["bench/stages/planets.md"].markdown
+    first, last = page.split("## Step 4")[0], page.split("## Step 4")[1]
+    box = " ".join(seen(last[: last.index("</aside>")]).text.split())
+    assert "Slackens hub 6 Takes off 136-tooth wheel, hub 6" in box
+    assert "Puts back hub 6, 136-tooth wheel Tightens hub 6 With" in box
+    assert "kd-count" not in last[: last.index("</aside>")]  # nothing new is taken
+    assert "Takes off" not in first
+
+
+def test_each_fastener_of_a_stage_is_one_row(site):
+    for stage in ("drive", "planets"):
+        page = site.pages[f"bench/stages/{stage}.md"].markdown
+        table = page[page.index("Fasteners of this stage") : page.index("Tools and supplies")]
+        rows = re.findall(r'<th scope="row"[^>]*>([^<]*)</th>', table)
+        assert rows and len(rows) == len(set(rows))
+
+
+def test_a_part_names_its_parcel_where_it_is_not_the_stages_own(site):
+    page = site.pages["bench/stages/drive.md"].markdown
+    assert "Everything is from parcel 1" in page and "From <a" not in page
+
+
+@pytest.mark.parametrize("text", NASTY)
+def test_the_printed_head_names_kit_stage_and_revision(tmp_path, cache, text):
+    page = rendered(nasty_survey(tmp_path, text), cache).pages["bench/stages/planets.md"].markdown
+    sheet = page[page.index("<style>") : page.index("</style>")]
+    strings = re.findall(r'content: "([^"]*)"', sheet)  # CSS Syntax Level 3, 4.3.7: \\hex, space
+    shown = [re.sub(r"\\([0-9a-f]+) ", lambda m: chr(int(m[1], 16)), s) for s in strings]
+    assert shown == [text, f"Stage 2: {text}", "revision 1.0 DRAFT"]
 
 
 def test_stage_counts_sum_to_the_parts_list(site):

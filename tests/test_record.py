@@ -64,6 +64,44 @@ def test_engagement_of_the_record(book):
     assert found[0].room == pytest.approx(4 / 2.5 - 1)
 
 
+def test_shared_faces_of_the_record(book):
+    """Both wheels stand at 30.5 mm. The Earth pipe may rise by 0.2 mm, so 1.8 of 2 mm are left.
+
+    Its upper end is at 24.5 + 60 = 84.5 mm; the washer above it at 94.2 − 3 − 6 − 0.5 = 84.7 mm.
+    """
+    (earth,) = [f for f in figures(book, "mesh-overlap") if "lay-earth" in f.where]
+    assert earth.figure == "90\u00a0% of the narrower face"
+    assert earth.room == pytest.approx((90 - 80) / 80)
+
+
+def test_set_screws_of_the_record(book):
+    """A hub of 22 mm bored 8 mm has a wall of 7 mm."""
+    (hub,) = [f for f in figures(book, "set-screw") if "earth-hub" in f.where]
+    assert (hub.figure, hub.limit) == ("8\u00a0mm long", "at least 7\u00a0mm, the wall")
+    assert hub.room == pytest.approx(1 / 7)
+
+
+def test_threads_left_of_the_record(folder):
+    """M2.5 × 6 goes 4 mm into a hole 5 mm deep; half a pitch of M2.5 (ISO 261) is 0.225 mm."""
+    blind = {"file": "parts.yml", "find": "count: 6, circle: 16, thread: M2.5",
+             "put": "count: 6, circle: 16, thread: M2.5, depth: 5"}  # fmt: skip
+    change(folder, [blind])
+    design = survey(folder.parent.parent, folder.parent).kits[0].design
+    left = [f for f in figures(Handbook(design), "screw-bottom") if "thread left" in f.figure]
+    assert [f.figure for f in left] == ["1\u00a0mm of thread left below it"]
+    assert left[0].limit == "at least 0.225\u00a0mm"
+
+
+def test_gaps_of_the_record(book):
+    """Heads of M2.5 are 2.1 mm high (ISO 7045): 32.5 + 2.1 = 34.6 mm, below a wheel at 36 mm."""
+    heads = figures(book, "screw-head")
+    assert [f.figure for f in heads if "earth-wheel" in f.where and "mars-wheel" in f.where] == [
+        "gap 1.4\u00a0mm at a height of 35.3\u00a0mm"
+    ]
+    for rule in ("mesh-foul", "arm-sweep", "screw-head"):
+        assert len(figures(book, rule)) <= 5
+
+
 def test_figures_say_how_near_they_come_and_the_tightest_is_first(book):
     record = record_view(book, [])
     with_figures = [line for _, group in record.groups for line in group if line.figures]

@@ -28,9 +28,7 @@ def python(tmp_path_factory) -> Path:
     (wheel,) = folder.glob("kitdocs-*.whl")
     venv.create(folder / "env", with_pip=True)
     python = folder / "env" / "bin" / "python"
-    install = run(
-        python, "-m", "pip", "install", "-q", "-c", REPO / "lock.txt", wheel, cwd=folder
-    )
+    install = run(python, "-m", "pip", "install", "-q", "-c", REPO / "lock.txt", wheel, cwd=folder)
     assert install.returncode == 0, install.stderr
     return python
 

@@ -14,7 +14,7 @@ from kitdocs.mechanism.endplay import EndPlay, Facings
 from kitdocs.mechanism.fits import Pairing, pairings
 from kitdocs.mechanism.heights import Heights, heights
 from kitdocs.mechanism.motion import Motion, solve
-from kitdocs.mechanism.positions import positions
+from kitdocs.mechanism.positions import Point, positions
 from kitdocs.mechanism.rigid import Rigid
 from kitdocs.mechanism.screws import Fastening, fastenings
 from kitdocs.mechanism.solids import Solid, solids
@@ -45,7 +45,7 @@ class Design:
         return trains(self.kit, self.motion)
 
     @cached_property
-    def positions(self) -> Mapping[str, tuple[float, float]]:
+    def positions(self) -> Mapping[str, Point]:
         return positions(self.kit)
 
     @cached_property

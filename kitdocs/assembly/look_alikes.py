@@ -80,7 +80,7 @@ def _alike(a: Part, b: Part) -> Literal["length", "head", "teeth", "size"] | Non
 
 def _shape(part: Fastener) -> str:
     """What tells two screws of one thread apart at a glance: the form of the head."""
-    return part.parsed.standard
+    return part.parsed.product
 
 
 def _sizes(part: Part) -> Iterator[float]:

@@ -39,6 +39,11 @@ class Designation:
         return f"{self.standard} {size}".strip()
 
     @property
+    def product(self) -> str:
+        """The standard without its part number: parts such as ISO 7046-1 have one table."""
+        return re.sub(r"-[0-9]$", "", self.standard)
+
+    @property
     def nominal(self) -> float:
         """Nominal thread diameter, mm."""
         return float(self.thread[1:].split("x")[0])

@@ -16,12 +16,14 @@ def _key(field: str) -> str:
     return field.rstrip("_").replace("_", "-")
 
 
+def _keys(path: tuple[str | int, ...]) -> tuple[str | int, ...]:
+    return tuple(_key(s) if isinstance(s, str) and s.isidentifier() else s for s in path)
+
+
 class Fact(BaseModel):
     """A typed mapping of a kit file. Keys are the field names with hyphens for underscores."""
 
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", alias_generator=_key, defer_build=True
-    )
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=_key, defer_build=True)
 
     # Slots, since pydantic's private attributes are slow to read and these are read all the time.
     __slots__ = ("_id", "_source")
@@ -55,12 +57,11 @@ class Fact(BaseModel):
         Field names may be given with underscores. A value left to its default has the place of
         the nearest written thing above it.
         """
-        steps = tuple(_key(s) if isinstance(s, str) and s.isidentifier() else s for s in path)
-        return place_of(self._source, steps, NOWHERE)
+        return place_of(self._source, _keys(path), NOWHERE)
 
     def key_place(self, key: str, *path: str | int) -> Place:
         """Where the key `key` of the mapping at `path` is written."""
         data = self._source
-        for step in path:
-            data = data[_key(step) if isinstance(step, str) and step.isidentifier() else step]
+        for step in _keys(path):
+            data = data[step]
         return data.keys_at[key]

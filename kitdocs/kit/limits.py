@@ -27,14 +27,14 @@ class Limit:
     source: str
 
     def holds(self, value: float) -> bool:
-        """Whether a figure is within, to the thousandth of a unit that figures are written to."""
+        """Whether a figure is within, ends included."""
         return not (self.below(value) or self.above(value))
 
     def below(self, value: float) -> bool:
-        return self.least is not None and value < self.least - _WRITTEN_TO
+        return self.least is not None and value < self.least - _ROUNDING
 
     def above(self, value: float) -> bool:
-        return self.most is not None and value > self.most + _WRITTEN_TO
+        return self.most is not None and value > self.most + _ROUNDING
 
     @property
     def text(self) -> str:
@@ -47,8 +47,7 @@ class Limit:
         return f"at most {self.most:g}{unit}"
 
 
-#: Sums of lengths are exact to far less than this; the slack only takes up rounding.
-_WRITTEN_TO = 1e-6
+_ROUNDING = 1e-6  # of a unit: sums of lengths are exact to far less
 
 _PRACTICE = "common practice"
 _OWN = "our own"
@@ -119,12 +118,15 @@ def loosened_limits(entries: Mapping[str, LimitEntry]) -> tuple[Loosened, ...]:
             continue
         limit = _changed(default, entry)
         # An open side has no limit to loosen: a kit that gives it one only tightens.
-        lower = default.least is not None and limit.least < default.least
-        higher = default.most is not None and limit.most > default.most
+        lower, higher = _less(limit.least, default.least), _less(default.most, limit.most)
         if lower or higher:
             place = entry.place("least" if lower else "most")
             found.append(Loosened(default, limit, entry.reason or "", place))
     return tuple(found)
+
+
+def _less(a: float | None, b: float | None) -> bool:
+    return a is not None and b is not None and a < b
 
 
 def _changed(default: Limit, entry: LimitEntry) -> Limit:

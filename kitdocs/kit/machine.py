@@ -15,8 +15,9 @@ class Axis(Fact):
     """A line an arbor turns about.
 
     Either `at` [x, y] mm in the frame, or `distance` mm and `bearing` degrees (anticlockwise
-    from +x, seen from above) `from` another axis. `carried_by` names the arbor that takes the
-    axis round; its position is then from that arbor's own axis, with the carrier at 0 degrees.
+    from +x, seen from above) `from` another axis. `at` too may be counted `from` another axis.
+    `carried_by` names the arbor that takes the axis round; its position is then from that
+    arbor's own axis, with the carrier at 0 degrees.
     """
 
     at: tuple[Number, Number] | None = None

@@ -10,8 +10,12 @@ from typing import Literal
 from kitdocs.finding import Place
 from kitdocs.kit.about import Body, Delivery, KitFile
 from kitdocs.kit.machine import Arbor, Axis, Held, MechanismFile
-from kitdocs.kit.parts import Part, parts_like
+from kitdocs.kit.parts import Part
+from kitdocs.kit.parts_list import parts_like
 from kitdocs.kit.stage import Action, Passage, Stage, Step
+
+#: The stack that an item belongs to: its arbor's own shaft is a stack of its own.
+Where = Literal["shaft", "stack", "end_stack"]
 
 
 @dataclass(frozen=True)
@@ -25,7 +29,7 @@ class Item:
     id: str
     part: Part
     arbor: str
-    where: Literal["shaft", "stack", "end_stack"]
+    where: Where
     level: int
     place: Place
 
@@ -38,6 +42,10 @@ class Mesh:
     b: Item
     turns: Literal["same", "opposite"] | None
     place: Place
+
+    def other(self, item: Item) -> Item:
+        """What one of the two items meshes with."""
+        return self.b if item is self.a else self.a
 
 
 @dataclass(frozen=True)

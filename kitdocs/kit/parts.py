@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -302,16 +301,6 @@ class Fastener(Part):
         parsed = parse_designation(self.designation)
         assert parsed is not None
         return parsed
-
-
-def parts_like(parts: Mapping[str, Part], reference: str) -> list[Part]:
-    """All parts that a reference may mean: a designation without a standard may fit several."""
-    if reference in parts:
-        return [parts[reference]]
-    wanted = parse_designation(reference)
-    if wanted is None:
-        return []
-    return [p for p in parts.values() if isinstance(p, Fastener) and wanted.covers(p.parsed)]
 
 
 PartKind = Annotated[

@@ -14,37 +14,48 @@ from typing import Any, TypeVar
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.about import DeliveriesFile, KitFile, StageFront
 from kitdocs.kit.fact import Fact
-from kitdocs.kit.links import Linker, index_parts
+from kitdocs.kit.links import Linker
 from kitdocs.kit.machine import MechanismFile
 from kitdocs.kit.model import Kit, Page
 from kitdocs.kit.names import nearest_name, quoted
 from kitdocs.kit.parts import PartsFile
+from kitdocs.kit.parts_list import index_parts
 from kitdocs.kit.source import read_text, shown_path
-from kitdocs.kit.stage import Passage, Stage, read_steps, split_page
+from kitdocs.kit.stage import Passage, Stage
+from kitdocs.kit.stage_reader import read_steps, split_page
 from kitdocs.kit.validation import validate
 from kitdocs.kit.values import ID
 from kitdocs.kit.yaml_reader import read_yaml
 
 F = TypeVar("F", bound=Fact)
 
+_ABOUT = "kit.yml", KitFile
+_PARTS = "parts.yml", PartsFile
+_MECHANISM = "mechanism.yml", MechanismFile
+_DELIVERIES = "deliveries.yml", DeliveriesFile
+
 #: The files of a kit folder and what each is read as.
-KIT_FILES: dict[str, type[Fact]] = {
-    "kit.yml": KitFile,
-    "parts.yml": PartsFile,
-    "mechanism.yml": MechanismFile,
-    "deliveries.yml": DeliveriesFile,
-}
+KIT_FILES: dict[str, type[Fact]] = dict((_ABOUT, _PARTS, _MECHANISM, _DELIVERIES))
 
 
 @dataclass
 class ReadKit:
-    """What a folder gave: a kit unless findings prevent one, and every file that was read."""
+    """What a folder gave: a kit unless findings prevent one.
+
+    `texts` are the files that were read, None where one could not be; `found` all that reading
+    looked for below the folder: pages, and kits of their own.
+    """
 
     id: str
     folder: str
     kit: Kit | None
     findings: list[Finding] = field(default_factory=list)
-    files: list[Path] = field(default_factory=list)
+    texts: dict[Path, str | None] = field(default_factory=dict)
+    found: list[Path] = field(default_factory=list)
+
+    @property
+    def files(self) -> list[Path]:
+        return list(self.texts)
 
 
 def kit_folders(content: Path) -> list[Path]:
@@ -66,20 +77,37 @@ def read_kit(site_root: Path, folder: Path, content: Path | None = None) -> Read
     return _Reader(site_root, folder, content or folder.parent).read()
 
 
+def kit_address(folder: Path, content: Path) -> str:
+    """The path of a kit's folder from the content folder, POSIX; "" when it is the whole."""
+    address = folder.relative_to(content).as_posix()
+    return "" if address == "." else address
+
+
+def has_changed(read: ReadKit, folder: Path) -> bool:
+    """Whether reading the folder may give something else now than `read`."""
+    return read.found != _below(folder) or any(
+        text is None or read_text(file, "")[0] != text for file, text in read.texts.items()
+    )
+
+
+def _below(folder: Path) -> list[Path]:
+    return sorted([*folder.rglob("*.md"), *folder.rglob("kit.yml")])
+
+
 class _Reader:
     def __init__(self, site_root: Path, folder: Path, content: Path):
         self.site_root = site_root
         self.folder = folder
         self.content = content
-        address = folder.relative_to(content).as_posix()
-        self.result = ReadKit(folder.name, "" if address == "." else address, None)
+        self.result = ReadKit(folder.name, kit_address(folder, content), None)
+        self.result.found = _below(folder)
         self.facts: dict[str, Any] = {}  # what the digest is taken over
         self.step_findings: list[Finding] = []  # a faulty step does not keep a kit from being
 
     def read(self) -> ReadKit:
-        facts = {name: self._file(name, model) for name, model in KIT_FILES.items()}
-        about, parts_file, mechanism, deliveries = facts.values()
-        stages = self._stages(about.stages, about) if about else ()
+        about, parts_file = self._file(*_ABOUT), self._file(*_PARTS)
+        mechanism, deliveries = self._file(*_MECHANISM), self._file(*_DELIVERIES)
+        stages = self._stages(about) if about else ()
         if not (about and parts_file and mechanism and deliveries):
             self.result.findings += self.step_findings
             return self.result
@@ -112,8 +140,8 @@ class _Reader:
         return self.result
 
     def _text(self, file: Path) -> str | None:
-        self.result.files.append(file)
         text, findings = read_text(file, shown_path(file, self.site_root))
+        self.result.texts[file] = text
         self.result.findings += findings
         return text
 
@@ -134,10 +162,10 @@ class _Reader:
             self.facts[name] = fact.model_dump(exclude={"signed"})
         return fact
 
-    def _stages(self, names: Iterable[str], about: KitFile) -> tuple[Stage, ...]:
+    def _stages(self, about: KitFile) -> tuple[Stage, ...]:
         stages: list[Stage] = []
         seen: dict[str, Place] = {}
-        for i, name in enumerate(names):
+        for i, name in enumerate(about.stages):
             place = about.place("stages", i)
             file = self.folder / name
             stage_id = file.stem
@@ -186,10 +214,11 @@ class _Reader:
 
     def _pages(self, stages: Iterable[Stage]) -> tuple[Page, ...]:
         taken = {stage.uri for stage in stages}
+        inner = {file.parent for file in self.folder.rglob("kit.yml")} - {self.folder}
         pages = []
         for file in sorted(self.folder.rglob("*.md")):
             uri = file.relative_to(self.content).as_posix()
-            if uri in taken:
+            if uri in taken or inner & {*file.parents}:  # a kit in this folder has its own pages
                 continue
             text = self._text(file)
             if text is not None:

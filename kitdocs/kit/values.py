@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 from pydantic_core import PydanticCustomError, core_schema
 
@@ -94,9 +94,12 @@ def check_id(text: str) -> str:
     )
 
 
-def _positive(value: float) -> float:
+_Real = TypeVar("_Real", int, float, Fraction)
+
+
+def _positive(value: _Real) -> _Real:
     if value <= 0:
-        raise fault(f"{value:g}", "more than 0")
+        raise fault(f"{float(value):g}", "more than 0")
     return value
 
 

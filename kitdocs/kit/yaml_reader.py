@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from typing import Any
 
 import yaml
 
@@ -55,14 +56,14 @@ class Empty(str):
 
 
 @dataclass
-class Read:
+class ReadYaml:
     """What reading a text gave: its data (None when it could not be read) and its findings."""
 
     data: Mapping | Sequence | str | None
     findings: list[Finding] = field(default_factory=list)
 
 
-def place_of(data: object, path: tuple, fallback: Place) -> Place:
+def place_of(data: Any, path: tuple, fallback: Place) -> Place:
     """The place of the value at `path` (keys and indices); the nearest one above it if absent."""
     place = getattr(data, "place", fallback)
     for step in path:
@@ -73,22 +74,22 @@ def place_of(data: object, path: tuple, fallback: Place) -> Place:
     return place
 
 
-def read_yaml(text: str, start: Place) -> Read:
+def read_yaml(text: str, start: Place) -> ReadYaml:
     """Read one YAML document that begins at `start` (a front matter begins further down)."""
     refused = _refused_before_parsing(text, start)
     if refused:
-        return Read(None, [refused])
+        return ReadYaml(None, [refused])
     builder = _Builder(start)
     try:
         for event in yaml.parse(text.removeprefix("\ufeff"), Loader=_Loader):
             builder.take(event)
     except _Refused as stop:
-        return Read(None, [*builder.findings, stop.finding])
+        return ReadYaml(None, [*builder.findings, stop.finding])
     except yaml.MarkedYAMLError as error:
-        return Read(None, [*builder.findings, _syntax_finding(error, text, start)])
+        return ReadYaml(None, [*builder.findings, _syntax_finding(error, text, start)])
     except yaml.YAMLError as error:
-        return Read(None, [*builder.findings, Finding(start, "yaml-syntax", str(error))])
-    return Read(builder.root, builder.findings)
+        return ReadYaml(None, [*builder.findings, Finding(start, "yaml-syntax", str(error))])
+    return ReadYaml(builder.root, builder.findings)
 
 
 def _refused_before_parsing(text: str, start: Place) -> Finding | None:
@@ -222,7 +223,8 @@ def _syntax_finding(error: yaml.MarkedYAMLError, text: str, start: Place) -> Fin
     lines = text.splitlines() or [""]
     shown = lines[min(mark.line, len(lines) - 1)] if mark else ""
     column = mark.column + 1 if mark else 1
-    rule, expected, facts = "yaml-syntax", "YAML that can be read", ()
+    rule, expected = "yaml-syntax", "YAML that can be read"
+    facts: tuple[Place, ...] = ()
     if "\\t" in problem or re.match(r"[ \-?:]*\t", shown):
         column = shown.index("\t") + 1 if "\t" in shown else column
         found, mend = f"a tab at column {column}", "YAML indents with spaces: replace the tab."

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from math import degrees
 from types import MappingProxyType
 
+from kitdocs.finding import Place
 from kitdocs.kit.model import Item, Kit, Mesh
 from kitdocs.kit.parts import Toothed
 from kitdocs.mechanism.contact import Places, mesh_backlash
@@ -67,7 +68,7 @@ def _free_play(
     name: str,
     factors: Mapping[int, float],
     links: Mapping[int, Link],
-    give: Mapping[object, float | None],
+    give: Mapping[Place, float | None],
 ) -> FreePlay:
     shares: list[Share] = []
     unknown: list[Mesh] = []

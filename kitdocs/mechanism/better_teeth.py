@@ -10,10 +10,8 @@ from typing import Literal, Protocol
 from kitdocs.kit.model import Kit
 from kitdocs.mechanism.meshes import mesh_kind
 from kitdocs.mechanism.motion import Motion
-from kitdocs.mechanism.train_room import BetterTrain, Change, TrainRoom, teeth_of
+from kitdocs.mechanism.other_teeth import BetterTrain, OtherTeeth, teeth_of
 from kitdocs.mechanism.trains import Train
-
-__all__ = ["Better", "BetterTrain", "Change", "better_choices"]
 
 
 class Computed(Protocol):
@@ -55,11 +53,11 @@ def better_choices(design: Computed, body: str) -> tuple[Better, ...]:
     train = design.trains.get(body)
     if train is None:
         return ()
-    room = TrainRoom(design.kit, design.motion, train)
+    others = OtherTeeth(design.kit, design.motion, train)
     links = [(n, link) for n, link in enumerate(train.chain) if mesh_kind(link.mesh) == "external"]
-    free = [n for n, link in links if room.bound(n, link) is None]
-    ones = {n: room.best(room.single(n)) for n in free}
-    twos = {pair: room.best(room.double(*pair)) for pair in combinations(free, 2)}
+    free = [n for n, link in links if others.bound(n, link) is None]
+    ones = {n: others.best(others.single(n)) for n in free}
+    twos = {pair: others.best(others.double(*pair)) for pair in combinations(free, 2)}
     found = []
     for n, link in links:
         one = ones.get(n)
@@ -77,7 +75,7 @@ def better_choices(design: Computed, body: str) -> tuple[Better, ...]:
                 teeth_of(link),
                 one,
                 two,
-                room.bound(n, link),
+                others.bound(n, link),
                 tuple(
                     other
                     for other, its in design.trains.items()

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from math import hypot, sqrt
 
 from kitdocs.kit.model import Kit
-from kitdocs.kit.parts import Holes, Part, Plate
+from kitdocs.kit.parts import Part, Plate
 from kitdocs.mechanism.near_pairs import near_pairs
 from kitdocs.mechanism.rigid import Rigid
 from kitdocs.mechanism.solids import SCREWS, Solid
@@ -186,12 +186,10 @@ def _in_hole(part: Part, x: float, y: float, radius: float) -> float:
     """
     out = hypot(x, y)
     room = [getattr(part, "bore", 0.0) / 2 - out - radius]
-    room += [_size(hole) / 2 - abs(out - (hole.circle or 0.0) / 2) - radius for hole in part.holes]
+    room += [
+        (hole.size or 0.0) / 2 - abs(out - (hole.circle or 0.0) / 2) - radius for hole in part.holes
+    ]
     return max(room)
-
-
-def _size(hole: Holes) -> float:
-    return hole.size or 0.0
 
 
 def _reach(solid: Solid, other: Solid) -> float:

@@ -1,13 +1,14 @@
 """How a pair of wheels runs where its axes really stand: contact and backlash.
 
-Lengths in mm. Both are the geometry of parallel involute pairs; of clock forms only the pitch
-circles are known, and of crossing axes, belts and chains neither figure follows from the facts.
+Lengths in mm. Both are the geometry of parallel involute pairs. Of clock forms only the pitch
+circles are known: they have no contact ratio here, and backlash as if their flanks leaned by the
+pressure angle. Of crossing axes, belts and chains neither figure follows from the facts.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import cos, pi, radians, sqrt, tan
+from math import radians, tan
 
 from kitdocs.kit.model import Kit, Mesh
 from kitdocs.kit.parts import Toothed
@@ -51,23 +52,7 @@ def contact_ratio(kit: Kit, mesh: Mesh, places: Places) -> float | None:
         return None
     if wanted_distance(*pair) is None:
         return None
-    return contact_ratio_at(GearPair(gear_of(pair[0]), gear_of(pair[1])), actual)
-
-
-def contact_ratio_at(cut: GearPair, distance: float) -> float | None:
-    """Contact ratio at a distance other than the one the pair was cut for (ISO 21771).
-
-    None where the base circles leave no line of action.
-    """
-    base = [gear.base_diameter / 2 for gear in (cut.a, cut.b)]
-    between = base[1] - base[0] if cut.b.internal else base[0] + base[1]
-    if distance < between:
-        return None
-    tips = [tip / 2 for tip in cut.tip_diameters]
-    approach, recess = (sqrt(max(0.0, t**2 - b**2)) for t, b in zip(tips, base, strict=True))
-    span = sqrt(distance**2 - between**2)
-    length = approach - recess + span if cut.b.internal else approach + recess - span
-    return length / (pi * cut.a.module * cos(radians(cut.a.pressure_angle)))
+    return GearPair(gear_of(pair[0]), gear_of(pair[1])).contact_ratio_at(actual)
 
 
 def mesh_backlash(kit: Kit, mesh: Mesh, places: Places) -> float | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -139,7 +139,7 @@ def _overlap_in_plan(a: Solid, b: Solid) -> bool:
     return a.inner < b.outer - _TOUCHING and b.inner < a.outer - _TOUCHING
 
 
-def _standing(kit: Kit):
+def _standing(kit: Kit) -> Callable[[str], frozenset[str]]:
     """A function that names the arbors on which an arbor stands, directly or through others."""
     known: dict[str, frozenset[str]] = {}
 

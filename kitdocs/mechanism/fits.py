@@ -14,6 +14,7 @@ from kitdocs.kit.machine import Arbor
 from kitdocs.kit.model import Item, Kit
 from kitdocs.kit.parts import Fastener, Part, Round, Shaft, Toothed, Washer
 from kitdocs.mechanism.heights import Heights
+from kitdocs.mechanism.materials import material_kinds
 from kitdocs.mechanism.positions import Point, axis_distance
 from kitdocs.mechanism.standards import washer_size
 
@@ -52,12 +53,12 @@ def class_clearance(fit: str, size: float) -> tuple[float, float] | None:
 
 @dataclass(frozen=True)
 class Pairing:
-    """A shaft in a hole. `axis_place` is where it is written how far off a pressed item stands.
+    """A shaft in a hole, both by their diameters in mm.
 
-    `hole` is None where what is asked for has none that it could be.
-
-    `fit` is the ISO 286 fit that the part with the hole is made to, both sizes then nominal.
-    `soft` says that one of the two is wood or plastics, which gives.
+    `hole` is None where what should have one has none that it could be. `fit` is the ISO 286 fit
+    that the part with the hole is made to, both sizes then nominal. `soft` says that one of the
+    two is wood or plastics, which gives. `axis_place` is where it is written how far off a
+    pressed item stands.
     """
 
     use: Use
@@ -103,14 +104,11 @@ def _bore(part: Part) -> float:
 def _pair(use: Use, inner: Item, outer: Item, diameter: str, hole: float | None = None) -> Pairing:
     shaft, part = getattr(inner.part, diameter), outer.part
     bore = _bore(part) if hole is None else hole
-    soft = any(word in (p.material or "") for p in (inner.part, part) for word in _SOFT)
+    soft = any("soft" in material_kinds(p.material) for p in (inner.part, part))
     place = part.place("bore") if hole is None else part.place("holes")
     return Pairing(
         use, inner, outer, shaft, bore or None, inner.part.place(diameter), place, part.fit, soft
     )
-
-
-_SOFT = ("ply", "wood", "birch", "beech", "acetal", "nylon", "acrylic", "plastic")
 
 
 def _shaft_of(kit: Kit, arbor: str) -> Item | None:
@@ -206,4 +204,12 @@ def _pressed(kit: Kit, item: Item, host: Item, places: Mapping[str, Point]) -> I
 
 
 def _stands(circle: float | None, off: float | None) -> bool:
-    return off is None or abs((circle or 0.0) / 2 - off) < 1e-3
+    return off is None or at_the_hole((circle or 0.0) / 2, off)
+
+
+def at_the_hole(hole: float, axis: float) -> bool:
+    """Whether an axis stands at a hole, by their distances (mm) from one middle.
+
+    Both are written to a hundredth of a millimetre or coarser, so by so much they may disagree.
+    """
+    return abs(hole - axis) <= 0.01 + 1e-9

@@ -51,17 +51,6 @@ class Gear:
         """Angle at the centre under half a tooth's thickness."""
         return degrees(self.tooth_thickness / self.reference_diameter)
 
-    @property
-    def chordal_thickness(self) -> float:
-        """What a caliper set to the chordal addendum reads across a tooth."""
-        return self.reference_diameter * sin(radians(self.half_tooth_angle))
-
-    @property
-    def chordal_addendum(self) -> float:
-        """From an unshortened tip down to the chord of the thickness; external teeth only."""
-        rise = self.reference_diameter / 2 * (1 - cos(radians(self.half_tooth_angle)))
-        return rise + self.module * (ADDENDUM + self.shift)
-
 
 def gear_of(part: Toothed) -> Gear:
     """The toothing of a kit's wheel."""
@@ -153,11 +142,6 @@ class GearPair:
         return self.teeth * gain / (2 * tan(radians(alpha)))
 
     @property
-    def working_diameters(self) -> tuple[float, float]:
-        scale = 2 * self.centre_distance / self.teeth
-        return scale * self.a.teeth, scale * self.b.teeth
-
-    @property
     def addenda(self) -> tuple[float, float]:
         """From the reference circle to the tip, in the direction of the tooth.
 
@@ -181,17 +165,25 @@ class GearPair:
         )
 
     @property
-    def contact_ratio(self) -> float:
+    def contact_ratio(self) -> float | None:
+        """At the pair's own distance."""
+        return self.contact_ratio_at(self.centre_distance)
+
+    def contact_ratio_at(self, distance: float) -> float | None:
         """Length of the line of action between the tips, in base pitches (ISO 21771).
 
-        What undercut or interference at a base circle takes away is not counted. The flank
-        begins at the base circle, so a tip inside it adds nothing.
+        The tips stay those of the pair's own distance. What undercut or interference at a base
+        circle takes away is not counted. The flank begins at the base circle, so a tip inside it
+        adds nothing. None where the base circles leave no line of action.
         """
-        approach, recess = (
-            sqrt(max(0.0, tip**2 - gear.base_diameter**2)) / 2
-            for tip, gear in zip(self.tip_diameters, (self.a, self.b), strict=True)
-        )
-        span = self.centre_distance * sin(radians(self.working_angle))
+        base_a, base_b = self.a.base_diameter / 2, self.b.base_diameter / 2
+        between = base_b - base_a if self.b.internal else base_a + base_b
+        if distance < between:
+            return None
+        tip_a, tip_b = (tip / 2 for tip in self.tip_diameters)
+        approach = sqrt(max(0.0, tip_a**2 - base_a**2))
+        recess = sqrt(max(0.0, tip_b**2 - base_b**2))
+        span = sqrt(distance**2 - between**2)
         length = approach - recess + span if self.b.internal else approach + recess - span
         return length / (pi * self.a.module * cos(radians(self.a.pressure_angle)))
 

@@ -12,8 +12,6 @@ from kitdocs.mechanism.couplings import Coupling, couplings
 from kitdocs.mechanism.loops import Lock, locked_loops
 from kitdocs.mechanism.speeds import SpeedSolver
 
-__all__ = ["Link", "Lock", "Motion", "solve"]
-
 
 @dataclass(frozen=True)
 class Link:

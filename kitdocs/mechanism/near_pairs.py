@@ -25,10 +25,11 @@ def near_pairs(
     boxes = [box for solid in solids if (box := _box(kit, rigid, solid)) is not None]
     boxes.sort(key=lambda b: b.solid.bottom)
     active = _Active()
-    leaving: list[tuple[float, int]] = []
+    leaving: list[tuple[float, int]] = []  # the top of each active box, and its number
     for number, box in enumerate(boxes):
         while leaving and leaving[0][0] < box.solid.bottom - margin:
-            active.remove(boxes[heappop(leaving)[1]])
+            gone = heappop(leaving)[1]
+            active.remove(gone, boxes[gone])
         for other in active.near(box, boxes, margin):
             yield boxes[other].solid, box.solid
         active.add(number, box)
@@ -40,7 +41,6 @@ class _Box:
     """What a solid takes up in plan as everything turns."""
 
     solid: Solid
-    number: int
     x0: float
     x1: float
     y0: float
@@ -57,7 +57,7 @@ def _box(kit: Kit, rigid: Rigid, solid: Solid) -> _Box | None:
         if envelope is None:
             return None
         (x, y), reach = envelope[0], envelope[1] + solid.outer
-    return _Box(solid, 0, x - reach, x + reach, y - reach, y + reach)
+    return _Box(solid, x - reach, x + reach, y - reach, y + reach)
 
 
 class _Active:
@@ -75,12 +75,11 @@ class _Active:
         return frexp(box.x1 - box.x0)[1]
 
     def add(self, number: int, box: _Box) -> None:
-        box.number = number
         insort(self._classes.setdefault(self._class(box), []), (box.x0, number))
 
-    def remove(self, box: _Box) -> None:
+    def remove(self, number: int, box: _Box) -> None:
         rows = self._classes[self._class(box)]
-        del rows[bisect_left(rows, (box.x0, box.number))]
+        del rows[bisect_left(rows, (box.x0, number))]
 
     def near(self, box: _Box, boxes: list[_Box], margin: float) -> Iterator[int]:
         for size, rows in self._classes.items():

@@ -13,7 +13,7 @@ from math import gcd
 
 Value = tuple[int, int]  # numerator and denominator above 0, not necessarily in lowest terms
 
-Told = Callable[[float, Fraction], None]
+_Keyed = tuple[int, int, int]  # sort key, numerator, denominator
 
 _SCALE = 64  # bits after the point of a sort key; floor(v · 2^64) keeps the order of values
 _CHUNK = 2048  # factors between two reports
@@ -69,7 +69,13 @@ class NearestProducts:
             ranked = [entry for entry in ranked if entry[0] <= last]
         return [(product, names) for _, product, names in ranked]
 
-    def _tighten(self, keys, keyed, right, tell) -> None:
+    def _tighten(
+        self,
+        keys: list[int],
+        keyed: list[_Keyed],
+        right: Sequence[Value],
+        tell: Callable[[float], None],
+    ) -> None:
         """Bring the cutoff down to what the neighbours of each ideal factor already reach.
 
         Floats only pick the neighbours; the cutoff that comes of them is exact, and never too
@@ -80,7 +86,8 @@ class NearestProducts:
         met: list[tuple[float, Value]] = []
         for step, (c, d) in enumerate(right):
             if step % _CHUNK == _CHUNK - 1:
-                met = self._seed(met)
+                self._seed(met)
+                met = []
                 tell(step / len(right))
             at = bisect_left(keys, (tn * d << _SCALE) // (td * c))
             for _, n, m in keyed[at - 1 if at else 0 : at + 1]:
@@ -93,8 +100,8 @@ class NearestProducts:
             reached = max(abs(Fraction(*seed) - self._target) for _, seed in self._seeds)
             self._cutoff = min(self._cutoff, reached)
 
-    def _seed(self, met) -> list[tuple[float, Value]]:
-        """Keep the best of what was met as the seeds; nothing is left to look at."""
+    def _seed(self, met: list[tuple[float, Value]]) -> None:
+        """Keep the best of what was met as the seeds."""
         seeds: dict[Value, float] = {}
         for off, (num, den) in sorted(self._seeds + met):
             common = gcd(num, den)
@@ -102,9 +109,10 @@ class NearestProducts:
             if len(seeds) == self._count:
                 break
         self._seeds = [(off, value) for value, off in seeds.items()]
-        return []
 
-    def _collect(self, name, keys, keyed, right) -> None:
+    def _collect(
+        self, name: Hashable, keys: list[int], keyed: list[_Keyed], right: Sequence[Value]
+    ) -> None:
         """Every product within the cutoff; the window of keys is never too narrow."""
         tn, td = self._target.as_integer_ratio()
         cn, cd = self._cutoff.as_integer_ratio()

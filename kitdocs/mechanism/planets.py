@@ -46,7 +46,7 @@ def planet_sets(kit: Kit, places: Mapping[str, Point]) -> list[PlanetSet]:
         carrier = kit.carrier(item.arbor)
         if carrier is None or item.id not in kit.meshes_of:
             continue
-        partners = [m.b if m.a is item else m.a for m in kit.meshes_of[item.id]]
+        partners = [m.other(item) for m in kit.meshes_of[item.id]]
         central = [p for p in partners if kit.arbors[p.arbor].axis == kit.arbors[carrier].axis]
         rings = [p for p in central if isinstance(p.part, RingWheel)]
         suns = [p for p in central if not isinstance(p.part, RingWheel)]

@@ -8,7 +8,6 @@ that the head sinks into, so both kinds are reckoned from the held item's outer 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -19,13 +18,14 @@ from kitdocs.kit.machine import Held
 from kitdocs.kit.model import Item, Kit
 from kitdocs.kit.parts import Fastener, Holes, Part
 from kitdocs.mechanism.heights import Heights, part_height
+from kitdocs.mechanism.materials import MaterialKind, material_kinds
 from kitdocs.mechanism.standards import Head, clearance, head, is_set_screw
 
-#: The limit on engagement, in nominal diameters, by words in the host's material.
-ENGAGEMENT = {
-    r"steel|brass|bronze": "screw-grip",
-    r"alumini?um": "screw-grip-aluminium",
-    r"\bply|wood|birch|beech|\bmdf\b|acetal|nylon|acrylic|plastic": "screw-grip-soft",
+#: The limit on engagement, in nominal diameters, by the kind of the host's material.
+ENGAGEMENT: dict[MaterialKind, str] = {
+    "hard": "screw-grip",
+    "aluminium": "screw-grip-aluminium",
+    "soft": "screw-grip-soft",
 }
 
 _TOUCHING = 1e-6  # mm: faces this near are one face, reckoned along two ways
@@ -117,10 +117,8 @@ def needed_engagement(
 
     Of several materials named the weakest counts; one that is not known is taken for metal.
     """
-    text = (material or "").lower()
-    names = [name for words, name in ENGAGEMENT.items() if re.search(words, text)]
-    factors = [limits[name].least or 0.0 for name in names or ["screw-grip"]]
-    return thread_diameter * max(factors)
+    kinds = material_kinds(material) or ("hard",)
+    return thread_diameter * max(limits[ENGAGEMENT[kind]].least or 0.0 for kind in kinds)
 
 
 def _set_screws(item: Item, host: Item, part: Fastener) -> Fastening:
@@ -202,6 +200,8 @@ def _central(holes: tuple[Holes | None, ...]) -> bool:
 def _passing(part: Part, host_holes: tuple[Holes | None, ...], thread: str) -> Holes | None:
     """The plain holes that screws pass: on the host's circle, else of a passing size, else any."""
     plain = [pattern for pattern in part.holes if pattern.thread is None]
+    if not plain:
+        return None
     if _central(host_holes):
         return next((pattern for pattern in plain if pattern.circle is None), None)
     circles = {hole.circle for hole in host_holes if hole}
@@ -212,7 +212,7 @@ def _passing(part: Part, host_holes: tuple[Holes | None, ...], thread: str) -> H
         passes = fits is not None and fits.fine <= size <= fits.coarse
         return (pattern.circle not in circles, not passes)
 
-    return min(plain, key=rank, default=None)
+    return min(plain, key=rank)
 
 
 def _engagement(

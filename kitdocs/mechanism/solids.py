@@ -139,10 +139,9 @@ def _set_screw(heights: Heights, fastening: Fastening) -> Iterator[Solid]:
 
 def wall_of(part: Part) -> float | None:
     """What a set screw passes from the outside of its item to the bore, mm."""
-    outside = part.hub if isinstance(part, Arm) else getattr(part, "outside", None)
     if isinstance(part, Toothed):
-        # The screw goes in at the bottom of a tooth space or beside the teeth: the root circle.
-        outside = None
+        return None  # whether it goes in between the teeth or beside them is not told
+    outside = part.hub if isinstance(part, Arm) else getattr(part, "outside", None)
     return (outside - getattr(part, "bore", 0.0)) / 2 if outside else None
 
 
@@ -157,12 +156,13 @@ def _screw(kit: Kit, heights: Heights, fastening: Fastening) -> Iterator[Solid]:
         return
     above = span.bottom >= seat.top - 1e-6 or (circles == {0.0} and span.top >= seat.top - 1e-6)
     apart = (item.id, host.id)
+    washer = fastening.washer
+    washer_radii = _radii(washer) if washer else None
     heads = fastening.head
     for circle in circles:
         if heads and heads.diameter and heads.height and heads.kind != "countersunk":
-            washer = fastening.washer
             thick = part_height(washer) if washer else 0.0
-            half = max(heads.diameter, _washer_outside(washer)) / 2
+            half = max(heads.diameter / 2, washer_radii[1] if washer_radii else 0.0)
             start = span.top if above else span.bottom
             far = start + (thick + heads.height) * (1 if above else -1)
             inner, outer = max(0.0, circle / 2 - half), circle / 2 + half
@@ -186,13 +186,6 @@ def proud_of(fastening: Fastening) -> float:
     if any(hole is None or hole.depth is not None for hole in fastening.host_holes):
         return 0.0
     return max(0.0, float(part.parsed.length) - grip - part_height(fastening.host.part))
-
-
-def _washer_outside(part: Part | None) -> float:
-    if isinstance(part, Fastener):
-        size = washer_size(part.parsed)
-        return size.outside if size else 0.0
-    return getattr(part, "outside", 0.0) or 0.0
 
 
 def solids(kit: Kit, heights: Heights, fastenings: Mapping[str, Fastening]) -> list[Solid]:

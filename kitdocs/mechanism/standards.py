@@ -1,11 +1,10 @@
-"""Threads, holes, heads and drivers of metric fasteners, from their ISO product standards.
+"""Threads, holes, heads, drivers and lengths of metric fasteners, from their ISO standards.
 
 Sizes in mm. Only what the tables hold is known: every look-up gives None for the rest.
 """
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -92,35 +91,55 @@ _NUT = {
     "M4": (7.0, 3.2),
 }
 
+#: Nominal lengths of small screws, first choice (ISO 888).
+_LENGTHS = (2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20, 25, 30, 35, 40)
+
+_Ends = dict[str, tuple[float, float]]  # shortest and longest, by thread
+_SHORT_LONG: _Ends = {
+    "M1.6": (3, 16),
+    "M2": (3, 20),
+    "M2.5": (3, 25),
+    "M3": (4, 30),
+    "M4": (5, 40),
+}
+_SET_SHORT_LONG: _Ends = {
+    "M1.6": (2, 8),
+    "M2": (2, 10),
+    "M2.5": (2.5, 12),
+    "M3": (3, 16),
+    "M4": (4, 20),
+}
+_LENGTH_ENDS: dict[str, _Ends] = {
+    "ISO 4762": {"M1.6": (2.5, 16), "M2": (3, 20), "M2.5": (4, 25), "M3": (5, 30), "M4": (6, 40)},
+    "ISO 7045": _SHORT_LONG,
+    "ISO 7046": _SHORT_LONG,
+    "ISO 10642": {"M3": (8, 30), "M4": (8, 40)},
+    **dict.fromkeys(_SET_SCREWS, _SET_SHORT_LONG),
+}
+
 
 @dataclass(frozen=True)
 class WasherSize:
-    """A plain washer: least bore, greatest outside, nominal and greatest thickness."""
+    """A plain washer: least bore, greatest outside, nominal thickness."""
 
     bore: float
     outside: float
     thickness: float
-    thickest: float
 
 
 #: ISO 7089. Tables often give the greatest thickness as if it were the nominal one.
 _WASHER = {
-    "M1.6": WasherSize(1.7, 4.0, 0.3, 0.35),
-    "M2": WasherSize(2.2, 5.0, 0.3, 0.35),
-    "M2.5": WasherSize(2.7, 6.0, 0.5, 0.55),
-    "M3": WasherSize(3.2, 7.0, 0.5, 0.55),
-    "M4": WasherSize(4.3, 9.0, 0.8, 0.90),
+    "M1.6": WasherSize(1.7, 4.0, 0.3),
+    "M2": WasherSize(2.2, 5.0, 0.3),
+    "M2.5": WasherSize(2.7, 6.0, 0.5),
+    "M3": WasherSize(3.2, 7.0, 0.5),
+    "M4": WasherSize(4.3, 9.0, 0.8),
 }
 
 
 def _size(thread: str) -> str:
     """The thread without its fine pitch: holes, heads and washers go by diameter."""
     return thread.split("x")[0]
-
-
-def _standard(designation: Designation) -> str:
-    """The standard without its part number: parts such as ISO 7046-1 have one table."""
-    return re.sub(r"-[0-9]$", "", designation.standard)
 
 
 def thread_pitch(thread: str) -> float | None:
@@ -136,18 +155,18 @@ def clearance(thread: str) -> Clearance | None:
 
 def washer_size(designation: Designation) -> WasherSize | None:
     """The sizes of an ISO 7089 washer."""
-    known = _standard(designation) == "ISO 7089"
+    known = designation.product == "ISO 7089"
     return _WASHER.get(_size(designation.thread)) if known else None
 
 
 def is_set_screw(designation: Designation) -> bool:
     """Whether this is a headless screw that grips a shaft."""
-    return _standard(designation) in _SET_SCREWS
+    return designation.product in _SET_SCREWS
 
 
 def head(designation: Designation) -> Head | None:
     """The head and driver of a screw, set screw or nut."""
-    standard, size = _standard(designation), _size(designation.thread)
+    standard, size = designation.product, _size(designation.thread)
     if standard == "ISO 4762" and size in _SOCKET:
         diameter, height, key = _SOCKET[size]
         return Head(diameter, height, _hex_key(key), "socket")
@@ -166,3 +185,11 @@ def head(designation: Designation) -> Head | None:
         flats, height = _NUT[size]
         return Head(flats, height, f"{flats:g} mm spanner", "nut")
     return None
+
+
+def stocked_lengths(designation: Designation) -> tuple[float, ...] | None:
+    """The lengths that its standard lists, those to be had off the shelf; None if not known."""
+    ends = _LENGTH_ENDS.get(designation.product, {}).get(designation.thread)
+    if ends is None:
+        return None
+    return tuple(length for length in _LENGTHS if ends[0] <= length <= ends[1])

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 import traceback
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -17,9 +17,10 @@ from kitdocs.finding import Finding, Place, stops
 from kitdocs.kit.source import shown_path
 from kitdocs.mkdocs_site.preview import LastGood, failing_site
 from kitdocs.pages.charts import ChartCache
+from kitdocs.pages.kept import Kept
 from kitdocs.pages.render import shipped_templates
 from kitdocs.pages.site import Site, render_site
-from kitdocs.survey import Survey, survey
+from kitdocs.survey import Survey, rare_collection, survey
 
 
 @dataclass(frozen=True)
@@ -50,8 +51,7 @@ class Composer:
     release: bool = False
     surveyed: Survey | None = None
     _last: LastGood = field(default_factory=LastGood)
-    _digest: str = ""
-    _rendered: tuple[str, Site] | None = None
+    _kept: tuple[object, Kept] | None = None
 
     @property
     def setting(self) -> tuple[object, ...]:
@@ -66,12 +66,9 @@ class Composer:
         return [*([own] if own and own.is_dir() else []), shipped_templates()]
 
     def survey(self, remember: bool) -> Survey:
-        """The survey of the kits; the last one where no file has changed since."""
-        digest = self._inputs() if remember else ""
-        if self.surveyed is None or not digest or digest != self._digest:
-            self.surveyed = survey(self.site_root, self.content, self.release)
-            # The first survey tells which files outside the content folder count too.
-            self._digest = self._inputs() if remember else ""
+        """The survey of the kits; to `remember` spares those of which no file has changed."""
+        last = self.surveyed if remember else None
+        self.surveyed = survey(self.site_root, self.content, self.release, last)
         return self.surveyed
 
     def compose(self, directory_urls: bool, written: Sequence[str]) -> Composed:
@@ -104,26 +101,24 @@ class Composer:
         return Composed(shown, findings, replaced | (shown.pages.keys() - site.pages.keys()))
 
     def _site(self, found: Survey, directory_urls: bool) -> Site:
-        key = f"{self._digest} {directory_urls} {[kit.read.folder for kit in found.kits]}"
-        if self._digest and self._rendered and self._rendered[0] == key:
-            return self._rendered[1]
+        setting = (directory_urls, _contents(self.templates))
+        if self._kept is None or self._kept[0] != setting:
+            self._kept = (setting, Kept())
         charts = ChartCache(self.cache / "charts")
-        site = render_site(found, linker(directory_urls), self.templates, charts)
-        self._rendered = (key, site)
-        return site
+        link = linker(directory_urls)
+        with rare_collection():
+            return render_site(found, link, self.templates, charts, self._kept[1])
 
-    def _inputs(self) -> str:
-        """The digest of everything that a page may come of: data, words and templates."""
-        digest = hashlib.sha256()
-        outside = self.surveyed.files if self.surveyed else []
-        for file in sorted({*_texts(self.content), *outside, *_all(self.templates)}):
-            try:
-                content = file.read_bytes()
-            except OSError:
-                content = b""
-            digest.update(f"{file}\0{len(content)}\0".encode())
-            digest.update(content)
-        return digest.hexdigest()
+
+def _contents(folders: Iterable[Path]) -> dict[Path, bytes]:
+    """Every file of some folders; a template is known by its name and its text."""
+    found: dict[Path, bytes] = {}
+    for folder in folders:
+        for here, _, names in os.walk(folder, followlinks=True):
+            for file in (Path(here, name) for name in names):
+                with suppress(OSError):
+                    found[file] = file.read_bytes()
+    return found
 
 
 def linker(directory_urls: bool) -> Callable[[str, str], str]:
@@ -160,13 +155,3 @@ def _at(error: Exception, templates: Iterable[Path]) -> tuple[str, int] | None:
         if frame.filename.startswith(folders):
             return frame.filename, frame.lineno or 1
     return None
-
-
-def _texts(content: Path) -> Iterator[Path]:
-    return (f for f in _all([content]) if f.suffix in (".yml", ".yaml", ".md"))
-
-
-def _all(folders: Iterable[Path]) -> Iterator[Path]:
-    for folder in folders:
-        for here, _, names in os.walk(folder, followlinks=True):
-            yield from (Path(here, name) for name in names)

@@ -1,4 +1,4 @@
-"""What a build keeps for the next one: rendered pages, and the theme's compiled templates.
+"""What a build keeps for the next one: what pages gave, and the theme's compiled templates.
 
 Rendering Markdown is half of a build. What it gives depends on the page's final Markdown, the
 extensions and their settings, which files there are to link to, and the programs that render:
@@ -10,11 +10,9 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import re
 import sys
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass, field
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -24,6 +22,9 @@ import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page
+from mkdocs.theme import Theme
+
+from kitdocs.mkdocs_site.store import Store
 
 #: Extensions whose output depends on the Markdown and their settings alone: all of Markdown's
 #: own, and most of pymdownx. Others read files of their own, or may do anything.
@@ -36,105 +37,76 @@ _SETTLED = re.compile(
 _PROGRAMS = ("mkdocs", "markdown", "pymdown-extensions", "pygments", "mkdocs-material", "jinja2")
 
 
-@dataclass(frozen=True)
-class Heading:
-    """An entry of a page's table of contents. `title` is HTML."""
-
-    title: str
-    id: str
-    level: int
-    children: list[Heading]
-
-
-@dataclass(frozen=True)
-class Rendering:
-    """What rendering a page gave. `links` holds, by the source path of a page that is linked
-    to, the anchors that are linked to and how."""
-
-    content: str
-    toc: list[Heading]
-    title: str | None
-    anchors: list[str]
-    links: dict[str, dict[str, str]]
-
-
-@dataclass
 class Memory:
-    """Renderings by digest. `begin` it with each build; `forget` and `save` at its end."""
+    """What pages gave, by digest. `begin` it with each build, `forget` at its end, then `save`."""
 
-    _kept: dict[str, Rendering] = field(default_factory=dict)
-    _used: dict[str, Rendering] = field(default_factory=dict)
-    _setting: bytes | None = None
-    _file: Path | None = None
+    def __init__(self) -> None:
+        self._store: Store | None = None
+        self._setting: bytes | None = None
 
     def begin(self, config: MkDocsConfig, files: Iterable[File], folder: Path) -> None:
         """Take note of what all pages depend on; read what an earlier build kept in `folder`.
 
-        Nothing is kept with Markdown extensions that are not known.
+        No rendering is kept with Markdown extensions that are not known.
         """
-        self._used = {}
-        if self._file is None:
-            self._file = folder / "pages.json"
-            self._kept = _read(self._file)
+        if self._store is None:
+            self._store = Store(folder / "pages.json")
         extensions = config.markdown_extensions
         if not all(isinstance(e, str) and _SETTLED.fullmatch(e) for e in extensions):
             self._setting = None
             return
         validation = {k: dict(v) for k, v in config.validation.items()}
-        setting: list[Any] = [_versions(), extensions, config.mdx_configs, validation]
+        setting: list[Any] = [extensions, config.mdx_configs, validation]
         setting.append([(f.src_uri, f.url, f.inclusion.name) for f in files])
         self._setting = json.dumps(setting, sort_keys=True, default=_by_name).encode()
 
     def key(self, page: Page) -> str | None:
+        """The digest of all that a page's rendering is made from; None where it is not known."""
         if self._setting is None:
             return None
-        text = json.dumps([page.file.src_uri, page.markdown]).encode()
-        return hashlib.sha256(self._setting + text).hexdigest()
+        return digest([page.file.src_uri, page.markdown], self._setting)
 
-    def get(self, key: str | None) -> Rendering | None:
-        found = self._kept.get(key) if key else None
-        if key and found:
-            self._used[key] = found
-        return found
+    def get(self, key: str | None) -> Any:
+        """What is kept under a key, as JSON; None where there is nothing."""
+        return self._store.get(key) if self._store and key else None
 
-    def put(self, key: str | None, rendering: Rendering) -> None:
-        if key:
-            self._used[key] = rendering
+    def put(self, key: str | None, value: Any) -> None:
+        if self._store and key:
+            self._store.put(key, value)
 
     def forget(self) -> None:
-        """Drop what this build had no use for, and write down what is new."""
-        changed = self._kept.keys() != self._used.keys()
-        self._kept, self._used = self._used, {}
-        if changed and self._file:
-            kept = {key: asdict(rendering) for key, rendering in self._kept.items()}
-            self._file.parent.mkdir(parents=True, exist_ok=True)
-            part = self._file.with_name(f"{self._file.name}.{os.getpid()}.part")
-            part.write_text(json.dumps(kept), "utf-8")
-            part.replace(self._file)
+        """Drop what this build had no use for."""
+        if self._store:
+            self._store.forget()
+
+    def save(self) -> None:
+        """Keep everything for the next process."""
+        if self._store:
+            self._store.save()
 
 
-def keep_compiled(environment: jinja2.Environment, folder: Path) -> None:
-    """Keep the compiled templates of a theme below `folder`, by what their code depends on."""
-    setting = [_versions(), sorted(environment.extensions), sorted(environment.filters)]
-    digest = hashlib.sha256(json.dumps(setting).encode()).hexdigest()[:12]
-    place = folder / "templates" / digest
-    place.mkdir(parents=True, exist_ok=True)
-    environment.bytecode_cache = jinja2.FileSystemBytecodeCache(str(place))
+def digest(made_of: list[Any], setting: bytes = b"") -> str:
+    """The digest of what a result is made from, and of the programs that make it."""
+    text = json.dumps([_versions(), made_of], sort_keys=True, default=_by_name)
+    return hashlib.sha256(setting + text.encode()).hexdigest()
 
 
-def _read(file: Path) -> dict[str, Rendering]:
-    """What is kept in a file; nothing where it is missing or not what was written."""
-    try:
-        kept = json.loads(file.read_text("utf-8"))
-        return {
-            key: Rendering(**given | {"toc": _toc(given["toc"])}) for key, given in kept.items()
-        }
-    except (OSError, ValueError, TypeError, KeyError, AttributeError):
-        return {}
+def keep_compiled(theme: Theme, folder: Path) -> None:
+    """Keep the compiled templates of a theme below `folder`, by what their code depends on.
 
+    Every environment that the theme makes is told of it: the search plugin has three of its own.
+    """
+    make = theme.get_env
 
-def _toc(given: list[dict[str, Any]]) -> list[Heading]:
-    return [Heading(**entry | {"children": _toc(entry["children"])}) for entry in given]
+    def get_env() -> jinja2.Environment:
+        environment = make()
+        setting = [sorted(environment.extensions), sorted(environment.filters)]
+        place = folder / "templates" / digest(setting)[:12]
+        place.mkdir(parents=True, exist_ok=True)
+        environment.bytecode_cache = jinja2.FileSystemBytecodeCache(str(place))
+        return environment
+
+    theme.get_env = get_env
 
 
 @cache

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
@@ -11,8 +13,21 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, get_toc
 from mkdocs.utils import CountHandler
 
-from kitdocs.mkdocs_site.memory import Heading, Memory, Rendering
+from kitdocs.mkdocs_site.memory import Memory
 from kitdocs.mkdocs_site.nav import leaves
+
+
+@dataclass(frozen=True)
+class Rendering:
+    """What rendering a page gave. `toc` are its headings as the `toc` extension of Markdown
+    gives them. `links` holds, by the source path of a page that is linked to, the anchors that
+    are linked to and how."""
+
+    content: str
+    toc: list[dict[str, Any]]
+    title: str | None
+    anchors: list[str]
+    links: dict[str, dict[str, str]]
 
 
 class RememberedPage(Page):
@@ -25,7 +40,7 @@ class RememberedPage(Page):
     def render(self, config: MkDocsConfig, files: Files) -> None:
         key = self._memory.key(self)
         if kept := self._memory.get(key):
-            self._take(kept, files)
+            self._take(Rendering(**kept), files)
             return
         heard = CountHandler(level=logging.INFO)
         logger = logging.getLogger("mkdocs")
@@ -36,13 +51,13 @@ class RememberedPage(Page):
             logger.removeHandler(heard)
         # MkDocs gathers no links to check while it logs for debugging.
         if self.links_to_anchors is not None and max(heard.counts, default=0) < logging.INFO:
-            self._memory.put(key, self._rendering())
+            self._memory.put(key, asdict(self._rendering()))
 
     def _rendering(self) -> Rendering:
         links = {file.src_uri: dict(a) for file, a in (self.links_to_anchors or {}).items()}
         return Rendering(
             content=self.content or "",
-            toc=_headings(self.toc),
+            toc=headings(self.toc),
             title=self._title_from_render,
             anchors=sorted(self.present_anchor_ids or ()),
             links=links,
@@ -50,7 +65,7 @@ class RememberedPage(Page):
 
     def _take(self, kept: Rendering, files: Files) -> None:
         self.content = kept.content
-        self.toc = get_toc([_token(heading) for heading in kept.toc])
+        self.toc = get_toc(kept.toc)
         self._title_from_render = kept.title
         self.present_anchor_ids = set(kept.anchors)
         targets = {files.get_file_from_path(uri): a for uri, a in kept.links.items()}
@@ -68,11 +83,9 @@ def remember_pages(files: Files, config: MkDocsConfig, memory: Memory) -> None:
             RememberedPage(title, file, config, memory)
 
 
-def _headings(toc: Iterable[AnchorLink]) -> list[Heading]:
-    return [Heading(a.title, a.id, a.level, _headings(a.children)) for a in toc]
-
-
-def _token(heading: Heading) -> dict:
-    """A heading as the `toc` extension of Markdown gives it."""
-    children = [_token(child) for child in heading.children]
-    return {"name": heading.title, "id": heading.id, "level": heading.level, "children": children}
+def headings(toc: Iterable[AnchorLink]) -> list[dict[str, Any]]:
+    """A table of contents as the `toc` extension of Markdown gives it."""
+    return [
+        {"name": a.title, "id": a.id, "level": a.level, "children": headings(a.children)}
+        for a in toc
+    ]

@@ -248,7 +248,7 @@ def _for_page(svg: str, chart: Chart) -> str:
     for stand_in, ink in _INKS.items():
         svg = svg.replace(stand_in, ink)
     box = re.search(r'viewBox="[^"]*"', svg)
-    names = f'{chart.id}-title {chart.id}-desc'
+    names = f"{chart.id}-title {chart.id}-desc"
     head = (
         f'<svg class="kd-chart" {box[0] if box else ""} role="img" aria-labelledby="{names}">'
         f'<title id="{chart.id}-title">{_escaped(chart.title)}</title>'

@@ -9,7 +9,7 @@ from kitdocs.kit.parts import Fastener
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.screws import Fastening, head_of
 from kitdocs.pages.figures import Outline
-from kitdocs.pages.handbook import Counted, Handbook, designation, slug, spellings, Ref
+from kitdocs.pages.handbook import Counted, Handbook, Ref, designation, slug, spellings
 from kitdocs.words.names import head_word
 from kitdocs.words.numbers import millimetres
 
@@ -89,9 +89,7 @@ def _fastened(book: Handbook, item: str) -> Iterable[FastenerRow]:
 
 
 def _row(book: Handbook, part: Fastener, where: str, count: int, driver: str) -> FastenerRow:
-    return FastenerRow(
-        designation(part), book.names.one(part), _length(part), where, count, driver
-    )
+    return FastenerRow(designation(part), book.names.one(part), _length(part), where, count, driver)
 
 
 def fastener_kinds(book: Handbook) -> tuple[FastenerKind, ...]:

@@ -6,6 +6,7 @@ outline has none. Scales are those of ISO 5455.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitdocs.kit.parts import Fastener, Part
@@ -34,22 +35,25 @@ class Outline:
 def outline(part: Part) -> Outline | None:
     """The outline of a part; None where its sizes do not settle one."""
     drawing = draw(part)
-    return _outline(drawing, _scale(part, drawing)) if drawing else None
+    if drawing is None:
+        return None
+    scales = ((2, 1), *_SCALES) if isinstance(part, Fastener) else _SCALES
+    return _outline(drawing, _scale(drawing, scales))
 
 
 def outlines_together(a: Part, b: Part) -> tuple[Outline, Outline] | None:
-    """Two parts at one scale, that of the larger picture; None where either has no outline."""
+    """Two parts at one scale, as large as both can be; None where either has no outline."""
     first, second = draw(a), draw(b)
     if first is None or second is None:
         return None
-    scale = min(_scale(a, first), _scale(b, second), key=lambda s: s[0] / s[1])
+    scales = ((5, 1), (2, 1), *_SCALES)
+    scale = min((_scale(d, scales) for d in (first, second)), key=lambda s: s[0] / s[1])
     return _outline(first, scale), _outline(second, scale)
 
 
-def _scale(part: Part, drawing: Drawing) -> tuple[int, int]:
-    """The largest scale at which a picture is small enough."""
+def _scale(drawing: Drawing, scales: Sequence[tuple[int, int]]) -> tuple[int, int]:
+    """The first scale at which a picture is small enough."""
     longest = max(drawing.right - drawing.left, drawing.bottom - drawing.top) * PX_PER_MM
-    scales = ((2, 1), *_SCALES) if isinstance(part, Fastener) else _SCALES
     return next((s for s in scales if longest * s[0] / s[1] <= _LARGEST), _SCALES[-1])
 
 

@@ -10,6 +10,7 @@ from functools import cached_property
 from kitdocs.assembly.design import Design
 from kitdocs.kit.parts import Fastener, Part
 from kitdocs.kit.stage import Stage
+from kitdocs.mechanism.clashes import CLASH_LIMITS, Clash, clashes
 from kitdocs.pages.figures import Outline, outline
 from kitdocs.words.names import Names, head_word
 from kitdocs.words.numbers import millimetres
@@ -85,7 +86,23 @@ class Handbook:
         return Ref(text, self.uri("deliveries.md"), delivery)
 
     def arbor_name(self, arbor: str) -> str:
-        return arbor.replace("-", " ")
+        """What readers call an arbor: the name of its shaft, where it has one."""
+        shaft = self.kit.items.get(arbor)
+        return self.names.one(shaft.part) if shaft else arbor.replace("-", " ")
+
+    def axis_name(self, axis: str) -> str:
+        """What readers call an axis: the name of the first shaft that stands on it."""
+        shafts = (a.id for a in self.kit.arbors.values() if a.axis == axis)
+        shaft = next((name for name in shafts if name in self.kit.items), None)
+        return self.arbor_name(shaft) if shaft else axis.replace("-", " ")
+
+    @cached_property
+    def near_gaps(self) -> list[Clash]:
+        """The pairs of things that turn past each other nearest, within 2 mm of their limits."""
+        design = self.design
+        wanted = {name: (design.limit(name).least or 0.0) + 2.0 for name in CLASH_LIMITS}
+        near = clashes(self.kit, design.solids, design.rigid, wanted)
+        return sorted((pair for pair in near if pair.wanted), key=lambda pair: pair.gap)
 
     @cached_property
     def sources(self) -> Mapping[str, Mapping[str, Counter[str]]]:
@@ -126,6 +143,16 @@ def spellings(part: Fastener) -> tuple[str, ...]:
     return tuple(dict.fromkeys(size.replace(" × ", times) for times in ("x", " x ", "×", "*")))
 
 
+def hole_facts(part: Part) -> list[str]:
+    """Each of a part's hole patterns: `3 tapped holes M2.5`."""
+    facts = []
+    for pattern in part.holes:
+        size = pattern.thread or (millimetres(pattern.size) if pattern.size else "")
+        kind = "tapped " if pattern.thread else ""
+        facts.append(f"{pattern.count} {kind}hole{'s' * (pattern.count > 1)} {size}".strip())
+    return facts
+
+
 def part_facts(part: Part) -> tuple[str, ...]:
     """What tells a part from its neighbours: its sizes, holes, material and mark."""
     facts: list[str] = []
@@ -136,9 +163,6 @@ def part_facts(part: Part) -> tuple[str, ...]:
         for key in MEASURES
         if isinstance(getattr(part, key, None), float) and getattr(part, key)
     ]
-    for pattern in part.holes:
-        size = pattern.thread or (millimetres(pattern.size) if pattern.size else "")
-        kind = "tapped " if pattern.thread else ""
-        facts.append(f"{pattern.count} {kind}hole{'s' * (pattern.count > 1)} {size}".strip())
+    facts += hole_facts(part)
     facts += [part.material or "", f"mark: {part.mark}" if part.mark else "", part.note or ""]
     return tuple(fact for fact in facts if fact)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from kitdocs.assembly.takings import counted
 from kitdocs.kit.parts import Fastener, Supply, Tool
+from kitdocs.pages.alike_view import AlikeView, parcel_alikes
 from kitdocs.pages.handbook import Counted, Handbook, PartRow, Ref, spellings
 
 
@@ -22,7 +23,7 @@ class ListedPart:
 
 @dataclass(frozen=True)
 class Group:
-    """Parts that belong together: those of a stage, or of a parcel."""
+    """The parts of a stage."""
 
     ref: Ref
     rows: tuple[PartRow, ...]
@@ -40,7 +41,7 @@ class BenchThing:
 class PartsView:
     parts: tuple[ListedPart, ...]
     by_stage: tuple[Group, ...]
-    by_delivery: tuple[Group, ...]
+    deliveries: Ref
     bench: tuple[BenchThing, ...]
     total: int
 
@@ -73,10 +74,7 @@ def parts_view(book: Handbook) -> PartsView:
             Group(book.stage_ref(stage), _rows(book, takings.stages[stage.id]))
             for stage in book.kit.stages
         ),
-        by_delivery=tuple(
-            Group(book.delivery_ref(d), _rows(book, held + takings.spares[d]))
-            for d, held in takings.delivered.items()
-        ),
+        deliveries=Ref("Deliveries", book.uri("deliveries.md")),
         bench=bench_things(book),
         total=takings.used.total(),
     )
@@ -114,6 +112,7 @@ class Parcel:
     minutes: int
     adds: tuple[str, ...]
     rows: tuple[ParcelRow, ...]
+    alikes: tuple[AlikeView, ...]
     pieces: int
     spares: int
 
@@ -140,6 +139,7 @@ def _parcel(book: Handbook, name: str) -> Parcel:
             ParcelRow(book.row(part, held[part.id]), spares[part.id])
             for part, _ in book.in_kit_order(held + spares)
         ),
+        alikes=parcel_alikes(book, name),
         pieces=held.total() + spares.total(),
         spares=spares.total(),
     )

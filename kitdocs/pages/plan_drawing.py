@@ -342,7 +342,7 @@ class _Plan:
             inside = self.west <= x <= self.east and self.south <= y <= self.north
             if name not in used or not inside:
                 continue
-            at, level, text = self.x(x), self.y(y), name.replace("-", " ")
+            at, level, text = self.x(x), self.y(y), self.book.axis_name(name)
             half = len(text) * 3.4
             free = all(abs(at - a) > half + h or abs(level - b) > 13 for a, b, h in taken)
             if free and name in named:

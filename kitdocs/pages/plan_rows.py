@@ -58,7 +58,7 @@ def plan_rows(book: Handbook, rows: Rows, wheels: Iterable[Item]) -> Iterator[Pl
             teeth=tooth_count(item.part) or 0,
             pitch=millimetres(2 * (pitch_radius(item.part) or 0.0)),
             arbor=book.arbor_name(item.arbor),
-            axis=axis.replace("-", " "),
+            axis=book.axis_name(axis),
             sense=_sense(book, item),
             meshes=tuple(partners),
         )
@@ -85,4 +85,4 @@ def axis_rows(book: Handbook, axes: Iterable[str]) -> Iterator[AxisRow]:
             how = f"by {book.arbor_name(axis.carried_by)}, {millimetres(dist(root, (x, y)))} out"
         elif axis.lies == "level":
             how = with_unit(f"lies level, bearing {plain(axis.bearing)}", "°")
-        yield AxisRow(name.replace("-", " "), plain(x, 2), plain(y, 2), how)
+        yield AxisRow(book.axis_name(name), plain(x, 2), plain(y, 2), how)

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
-from kitdocs.kit.limits import Limit
 from kitdocs.kit.model import Mesh
 from kitdocs.kit.parts import Toothed
 from kitdocs.mechanism.contact import contact_ratio, mesh_backlash, spare_distance
@@ -13,6 +11,10 @@ from kitdocs.mechanism.gears import wanted_distance
 from kitdocs.mechanism.positions import axis_distance
 from kitdocs.mechanism.trains import turns_per_year
 from kitdocs.pages.handbook import Handbook
+from kitdocs.pages.record_fasteners import grips, lengths, set_screws, threads_left
+from kitdocs.pages.record_figure import Figure, room
+from kitdocs.rules.clash_finding import solid_name
+from kitdocs.rules.mesh_overlap import least_share
 from kitdocs.words.numbers import (
     days,
     degrees,
@@ -23,31 +25,13 @@ from kitdocs.words.numbers import (
     with_unit,
 )
 
-
-@dataclass(frozen=True)
-class Figure:
-    """One place that a rule looked at. `room` is how far the figure is from the nearer limit, as
-    a share of that limit (of the range where there are two); the least is the tightest."""
-
-    where: str
-    figure: str
-    limit: str
-    room: float
+_TIGHTEST = 5  # so many gaps of each limit are told
 
 
 def figures(book: Handbook, rule: str) -> tuple[Figure, ...]:
     """The figures of one rule; none for a rule that only sees whether something is there."""
     found = _FIGURES.get(rule)
     return tuple(found(book)) if found else ()
-
-
-def _room(value: float, limit: Limit) -> float:
-    if limit.least is not None and limit.most is not None:
-        wide = limit.most - limit.least
-        return min(value - limit.least, limit.most - value) / wide if wide else 0.0
-    if limit.least is not None:
-        return (value - limit.least) / (abs(limit.least) or 1.0)
-    return ((limit.most or 0.0) - value) / (abs(limit.most or 0.0) or 1.0)
 
 
 def _pair(book: Handbook, mesh: Mesh) -> str:
@@ -68,7 +52,7 @@ def _distances(book: Handbook) -> Iterator[Figure]:
             _pair(book, mesh),
             f"axes {millimetres(round(actual, 3))} apart, {millimetres(round(wanted, 3))} needed",
             f"{limit.text} more",
-            _room(spare / mesh.a.part.module, limit),
+            room(spare / mesh.a.part.module, limit),
         )
 
 
@@ -78,7 +62,16 @@ def _contacts(book: Handbook) -> Iterator[Figure]:
         ratio = contact_ratio(book.kit, mesh, book.design.positions)
         if ratio is not None:
             shown = f"contact ratio {plain(ratio, 2)}"
-            yield Figure(_pair(book, mesh), shown, limit.text, _room(ratio, limit))
+            yield Figure(_pair(book, mesh), shown, limit.text, room(ratio, limit))
+
+
+def _overlaps(book: Handbook) -> Iterator[Figure]:
+    limit = book.design.limit("mesh-overlap")
+    for mesh in book.kit.meshes:
+        share = least_share(book.design, mesh)
+        if share is not None:
+            shown = f"{with_unit(plain(share * 100, 1), '%')} of the narrower face"
+            yield Figure(_pair(book, mesh), shown, limit.text, room(share * 100, limit))
 
 
 def _backlash(book: Handbook) -> Iterator[Figure]:
@@ -88,12 +81,12 @@ def _backlash(book: Handbook) -> Iterator[Figure]:
         if give is not None and isinstance(mesh.a.part, Toothed):
             share = give / mesh.a.part.module
             yield Figure(_pair(book, mesh), f"backlash {millimetres(round(give, 3))}",
-                         f"{limit.text}s", _room(share, limit))  # fmt: skip
+                         f"{limit.text}s", room(share, limit))  # fmt: skip
     limit = book.design.limit("free-play")
     for name, play in book.design.free_plays.items():
         shown = f"free play {degrees(play.degrees)}"
         yield Figure(
-            book.kit.bodies[name].name, shown, limit.text, _room(float(play.degrees), limit)
+            book.kit.bodies[name].name, shown, limit.text, room(float(play.degrees), limit)
         )
 
 
@@ -101,9 +94,9 @@ def _periods(book: Handbook) -> Iterator[Figure]:
     for name, train in book.design.trains.items():
         body = book.kit.bodies[name]
         allowed = with_unit(significant(body.tolerance * 100, 3), "%")
-        room = 1 - float(abs(train.error) / body.tolerance) if body.tolerance else 0.0
+        spare = 1 - float(abs(train.error) / body.tolerance) if body.tolerance else 0.0
         shown = f"{days(train.period_days)}, {per_cent(train.error)}"
-        yield Figure(body.name, shown, f"±{allowed} of {days(train.reference.days)}", room)
+        yield Figure(body.name, shown, f"±{allowed} of {days(train.reference.days)}", spare)
 
 
 def _crank(book: Handbook) -> Iterator[Figure]:
@@ -113,27 +106,34 @@ def _crank(book: Handbook) -> Iterator[Figure]:
         fastest = max(speeds, key=lambda arbor: speeds[arbor])
         limit = book.design.limit("crank-feel")
         shown = f"{plain(speeds[fastest], 2)} turns for one of the crank"
-        yield Figure(book.arbor_name(fastest), shown, limit.text, _room(speeds[fastest], limit))
+        yield Figure(book.arbor_name(fastest), shown, limit.text, room(speeds[fastest], limit))
     year = turns_per_year(kit, motion, kit.mechanism.crank)
     if year is not None:
         limit, turns = book.design.limit("crank-feel-year"), abs(float(year))
         yield Figure("crank", f"{significant(turns, 3)} turns a year", limit.text,
-                     _room(turns, limit))  # fmt: skip
+                     room(turns, limit))  # fmt: skip
 
 
-def _grips(book: Handbook) -> Iterator[Figure]:
-    for name, fastening in book.design.fastenings.items():
-        if fastening.engagement is None or not fastening.needed or fastening.part is None:
-            continue
-        screw = book.names.one(fastening.part)
-        into = book.names.one(fastening.host.part)
-        yield Figure(
-            f"{screw} of {name} in the {into}",
-            f"{millimetres(round(fastening.engagement, 3))} engaged, "
-            f"grip {millimetres(round(fastening.grip or 0.0, 3))}",
-            f"at least {millimetres(fastening.needed)}",
-            fastening.engagement / fastening.needed - 1,
-        )
+def _gaps(name: str) -> Callable[[Handbook], Iterator[Figure]]:
+    """The tightest gaps that one limit decides about."""
+
+    def found(book: Handbook) -> Iterator[Figure]:
+        limit = book.design.limit(name)
+        for pair in [pair for pair in book.near_gaps if pair.limit == name][:_TIGHTEST]:
+            yield Figure(
+                f"from {solid_name(pair.a)} to {solid_name(pair.b)}",
+                f"gap {millimetres(round(pair.gap, 3))} at a height of "
+                f"{millimetres(round(pair.height, 3))}",
+                limit.text,
+                room(pair.gap, limit),
+            )
+
+    return found
+
+
+def _below_screws(book: Handbook) -> Iterator[Figure]:
+    yield from threads_left(book)
+    yield from _gaps("screw-bottom-gap")(book)
 
 
 def _end_plays(book: Handbook) -> Iterator[Figure]:
@@ -145,7 +145,7 @@ def _end_plays(book: Handbook) -> Iterator[Figure]:
             f"{book.arbor_name(play.arbor)}, below {play.retainer.id}",
             f"end play {shown}",
             limit.text,
-            min(_room(low, limit), _room(high, limit)),
+            min(room(low, limit), room(high, limit)),
         )
 
 
@@ -162,7 +162,7 @@ def _fits(use: str, name: str) -> Callable[[Handbook], Iterator[Figure]]:
                 f"{pairing.inner.id} in {pairing.outer.id}",
                 f"{what} {millimetres(round(value, 4))}",
                 limit.text,
-                _room(value, limit),
+                room(value, limit),
             )
 
     return found
@@ -171,10 +171,17 @@ def _fits(use: str, name: str) -> Callable[[Handbook], Iterator[Figure]]:
 _FIGURES: dict[str, Callable[[Handbook], Iterator[Figure]]] = {
     "mesh-distance": _distances,
     "mesh-contact": _contacts,
+    "mesh-overlap": _overlaps,
+    "mesh-foul": _gaps("mesh-foul"),
+    "arm-sweep": _gaps("arm-sweep"),
     "backlash": _backlash,
     "period-error": _periods,
     "crank-feel": _crank,
-    "screw-grip": _grips,
+    "screw-grip": grips,
+    "screw-bottom": _below_screws,
+    "screw-head": _gaps("screw-head"),
+    "screw-length": lengths,
+    "set-screw": set_screws,
     "stack-height": _end_plays,
     "fit-running": _fits("running", "fit-running"),
     "fit-press": _fits("press", "fit-press"),

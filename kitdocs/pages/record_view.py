@@ -9,7 +9,8 @@ from kitdocs.finding import Finding
 from kitdocs.kit.limits import loosened_limits
 from kitdocs.kit.signing import signature
 from kitdocs.pages.handbook import Handbook, Ref
-from kitdocs.pages.record_figures import Figure, figures
+from kitdocs.pages.record_figure import Figure
+from kitdocs.pages.record_figures import figures
 from kitdocs.rules.registry import all_rules
 from kitdocs.rules.rule import GROUPS
 

@@ -46,12 +46,13 @@ class Renderer:
             keep_trailing_newline=True,
         )
         # `md`: text of the model in Markdown; `markdown`: what is Markdown already; `marked`: our
-        # own sentences in HTML, whose `code` and *examples* are marked.
+        # own sentences in HTML, whose `code` and *examples* are marked; `css`: a string of a sheet.
         self._environment.filters |= {
             "md": lambda text: Markup(literal(text)),
             "markdown": Markup,
             "marked": _marked,
             "number": plain,
+            "css": _css,
         }
         self._environment.globals["chart"] = lambda chart: Markup(charts.svg(chart))
 
@@ -81,6 +82,12 @@ def _compiled(folder: Path) -> FileSystemBytecodeCache | None:
     except OSError:
         return None
     return FileSystemBytecodeCache(str(folder))
+
+
+def _css(text: str) -> Markup:
+    """A string of a style sheet, every sign that is no plain letter or digit escaped."""
+    plain_signs = (c if c.isascii() and c.isalnum() else f"\\{ord(c):x} " for c in text)
+    return Markup(f'"{"".join(plain_signs)}"')
 
 
 def _marked(text: str) -> Markup:

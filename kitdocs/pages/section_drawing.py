@@ -76,7 +76,7 @@ def _section(frame: SectionFrame, number: int, of: int) -> Section:
     )
     lowest = max((label.level for label in labels), default=0.0)
     height = max(frame.bottom, lowest) + 8
-    names = [c.axis.replace("-", " ") for c in frame.strip.columns if c.axis is not None]
+    names = [frame.book.axis_name(c.axis) for c in frame.strip.columns if c.axis is not None]
     about = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
     what = frame.rows.stage.title if frame.rows.stage else "the whole machine"
     key = f"s{frame.rows.stage.number}" if frame.rows.stage else "m"
@@ -103,13 +103,13 @@ def _section(frame: SectionFrame, number: int, of: int) -> Section:
 
 def _caption(frame: SectionFrame, about: str) -> str:
     if frame.strip.level:
-        return f"Along the {about} axis, which lies level; millimetres from its shoulder."
+        return f"Along the {about}, which lies level; millimetres from its shoulder."
     carried = any(c.axis and frame.book.kit.axes[c.axis].carried_by for c in frame.strip.columns)
     if not about:
         return "The frame; what stands on it is set in a row here."
     if carried:
-        return f"{about}: the arms all turned one way.".capitalize()
-    return f"Along {about}."
+        return f"{about[:1].upper()}{about[1:]}: the arms all turned one way."
+    return f"Along the {about}."
 
 
 def _told(frame: SectionFrame) -> str:

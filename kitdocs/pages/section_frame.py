@@ -119,7 +119,7 @@ class SectionFrame:
         for column in self.strip.columns:
             if column.axis is None:
                 continue
-            name = column.axis.replace("-", " ")
+            name = self.book.axis_name(column.axis)
             half = len(name) * 3.2 + 3
             # Between the columns of labels, which may stand beside it.
             west, east = self.clip[0] - 10 + half, self.clip[1] + 8 - half

@@ -158,7 +158,7 @@ class Rows:
                 return f"stands on {self._the(self.book.kit.items[arbor.stands_on])}"
             if arbor.axis is None and arbor.fixed:
                 return "the frame is fixed to it"
-            return "captive in its stack" if item.where != "shaft" else "its bearings"
+            return "held between its neighbours" if item.where != "shaft" else "its bearings"
         host = self._the(fastening.host)
         if fastening.kind == "press":
             return f"press fit with {host}"

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from kitdocs.kit.parts import Part, Tool
 from kitdocs.kit.stage import Passage, Stage, Step
+from kitdocs.pages.alike_view import AlikeView, stage_alikes
 from kitdocs.pages.charts import PeriodChart
 from kitdocs.pages.fastener_view import FastenerRow, stage_fasteners
 from kitdocs.pages.handbook import Counted, Handbook, PartRow, Ref
@@ -26,6 +28,23 @@ class Take:
 
 
 @dataclass(frozen=True)
+class Again:
+    """What a step does to things built before: `Takes off`, and their names."""
+
+    done: str
+    names: tuple[str, ...]
+
+
+#: The actions on what was built before, in the order of the work, as a step's box names them.
+AGAIN = {
+    "slacken": "Slackens",
+    "remove": "Takes off",
+    "refit": "Puts back",
+    "tighten": "Tightens",
+}
+
+
+@dataclass(frozen=True)
 class StepView:
     """One step. `title` and `words` are Markdown."""
 
@@ -34,6 +53,7 @@ class StepView:
     title: str
     words: str
     takes: tuple[Take, ...]
+    again: tuple[Again, ...]
     tools: tuple[str, ...]
 
 
@@ -51,6 +71,7 @@ class StageView:
     parts: tuple[PartRow, ...]
     fasteners: tuple[FastenerRow, ...]
     tools: tuple[BenchThing, ...]
+    alikes: tuple[AlikeView, ...]
     section: SectionView
     plan: Plan | None
     words: str
@@ -80,6 +101,7 @@ def stage_view(book: Handbook, stage: Stage, prose: Prose) -> StageView:
         ),
         fasteners=stage_fasteners(book, stage),
         tools=_tools(book, stage),
+        alikes=stage_alikes(book, stage),
         section=section_view(book, stage),
         plan=plan_view(book, stage),
         words=prose.text(stage.words, stage=stage)[0].strip(),
@@ -104,9 +126,7 @@ def _cautions(book: Handbook, stage: Stage) -> tuple[Caution, ...]:
 def _tools(book: Handbook, stage: Stage) -> tuple[BenchThing, ...]:
     """Drivers first, then the stage's own tools and what it uses by the drop."""
     taking = book.design.takings.stage_taking(stage)
-    brought = {
-        book.names.one(p): p.own for p in book.kit.parts.values() if isinstance(p, Tool)
-    }
+    brought = {book.names.one(p): p.own for p in book.kit.parts.values() if isinstance(p, Tool)}
     parts = [book.kit.parts[name] for name in (*stage.front.tools, *taking.supplies)]
     named = {driver: brought.get(driver, True) for driver in taking.drivers}
     named |= {book.names.one(part): getattr(part, "own", False) for part in parts}
@@ -125,8 +145,24 @@ def _step(book: Handbook, stage: Stage, step: Step, prose: Prose) -> StepView:
             Take(count, book.names.one(part) if count == 1 else book.names.many(part))
             for part, count in book.in_kit_order(taking.parts)
         ),
+        again=_again(book, step),
         tools=(*taking.drivers, *supplies),
     )
+
+
+def _again(book: Handbook, step: Step) -> tuple[Again, ...]:
+    found: list[Again] = []
+    for verb, done in AGAIN.items():
+        items = [name for action in step.actions if action.verb == verb for name in action.items]
+        parts = Counter(book.kit.items[name].part.id for name in items)
+        if parts:
+            names = [_so_many(book, book.kit.parts[part], n) for part, n in parts.items()]
+            found.append(Again(done, tuple(names)))
+    return tuple(found)
+
+
+def _so_many(book: Handbook, part: Part, count: int) -> str:
+    return book.names.one(part) if count == 1 else book.names.counted(count, part)
 
 
 def _heading(prose: Prose, title: Passage, stage: Stage) -> str:

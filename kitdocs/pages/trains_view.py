@@ -129,7 +129,7 @@ def _working(book: Handbook, train: Train) -> Iterable[Working]:
         yield _run(book, run, carrier, speeds, speeds[time], signs)
     if body.seen_from:
         own, other = (speeds[a] / speeds[time] for a in (body.arbor, body.seen_from))
-        of = f"{body.name} seen from {book.arbor_name(body.seen_from)}"
+        of = f"{body.name} seen from the {book.arbor_name(body.seen_from)}"
         yield Working(of, f"{fraction(own)} − {_bracketed(other)} = {fraction(own - other)}")
 
 
@@ -146,9 +146,9 @@ def _run(
     factors = " × ".join(
         f"({'−' * (link.ratio < 0)}{_teeth(link)})" if signs else _teeth(link) for link in run
     )
-    of = f"arbor {book.arbor_name(run[-1].driven.arbor)}"
+    of = f"Turns of the {book.arbor_name(run[-1].driven.arbor)}"
     if carrier is not None:
-        of = f"{of}, carried by {book.arbor_name(carrier)}"
+        of = f"{of}, carried by the {book.arbor_name(carrier)}"
         c = speeds[carrier] / time_speed
         sum_ = f"({fraction(first)} − {_bracketed(c)}) × {factors} + {_bracketed(c)}"
         return Working(of, f"{sum_} = {fraction(last)}")

@@ -7,10 +7,8 @@ from collections.abc import Iterator
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.parts import Arm
+from kitdocs.mechanism.fits import at_the_hole
 from kitdocs.rules.rule import rule
-
-#: Axis positions and arms are both written to a hundredth of a millimetre or coarser, mm.
-WRITTEN_TO = 0.01
 
 
 @rule(
@@ -32,18 +30,18 @@ def arm_reach(design: Design) -> Iterator[Finding]:
             continue
         seats = {arm.reach for arm in arms}
         seats |= {hole.circle / 2 for arm in arms for hole in arm.holes if hole.circle}
-        drilled = any(abs(axis.distance - seat) <= WRITTEN_TO for seat in seats)
+        drilled = any(at_the_hole(seat, axis.distance) for seat in seats)
         if drilled and axis.bearing % 180 == 0:
             continue
         yield Finding(
-            axis.place("distance"),
+            axis.place("bearing" if drilled else "distance"),
             "arm-reach",
             f"the axis {name} stands {axis.distance:g} mm along the arm of {axis.carried_by}, at "
             f"{axis.bearing:g}°",
             f"{' or '.join(f'{seat:g} mm' for seat in sorted(seats))}, at 0° or 180°",
-            "Correct the distance, or the arm's `reach` or holes.",
+            "" if drilled else "Correct the distance, or the arm's `reach` or holes.",
             facts=(
-                axis.place("bearing"),
+                axis.place("distance" if drilled else "bearing"),
                 *(arm.place("reach") for arm in arms),
                 *(hole.place("circle") for arm in arms for hole in arm.holes),
             ),

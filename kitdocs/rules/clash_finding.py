@@ -34,7 +34,7 @@ def clash_findings(design: Design, rule: str, limits: Iterable[str]) -> Iterator
 
 
 def _finding(design: Design, rule: str, clash: Clash, others: int) -> Finding:
-    a, b = _name(clash.a), _name(clash.b)
+    a, b = solid_name(clash.a), solid_name(clash.b)
     if clash.gap < 0:
         found = f"{a} and {b} overlap by {millimetres(-clash.gap)}"
     else:
@@ -57,7 +57,8 @@ def _like_mates(clash: Clash) -> bool:
     return clash.a.kind == clash.b.kind == "item" and 1.5 * a.module < -clash.gap < 2.25 * a.module
 
 
-def _name(solid: Solid) -> str:
+def solid_name(solid: Solid) -> str:
+    """What a solid is, by its item's id: `the screw heads of earth-wheel`."""
     return _SOLIDS.get(solid.kind, "{}").format(solid.item.id)
 
 

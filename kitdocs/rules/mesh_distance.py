@@ -43,7 +43,7 @@ class _Gap:
     "allowed +0.00 … +0.10 m (internal −0.10 m … 0.00)",
     source="ISO 21771:2007 on the basic rack of ISO 53:1998; the allowance is common practice",
     example="33 and 61 teeth of module 1 mm on axes 46.5 mm apart need 47.0 … 47.1 mm",
-    follows=("mesh-pair",),
+    follows=("mesh-pair", "arm-reach"),
 )
 def mesh_distance(design: Design) -> Iterator[Finding]:
     kit = design.kit

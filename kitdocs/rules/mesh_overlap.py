@@ -26,9 +26,7 @@ from kitdocs.words.numbers import plain
 def mesh_overlap(design: Design) -> Iterator[Finding]:
     limit = design.limit("mesh-overlap")
     for mesh in design.kit.meshes:
-        if mesh_kind(mesh) is None or mesh_kind(mesh) in CROSSING:
-            continue
-        share = _least_share(design, mesh)
+        share = least_share(design, mesh)
         if share is None or limit.holds(share * 100):
             continue
         shown = f"{plain(max(0.0, share) * 100, 1)}\u00a0% of the narrower face"
@@ -42,7 +40,13 @@ def mesh_overlap(design: Design) -> Iterator[Finding]:
         )
 
 
-def _least_share(design: Design, mesh: Mesh) -> float | None:
+def least_share(design: Design, mesh: Mesh) -> float | None:
+    """The share of the narrower face that a pair has in common, least over their end plays.
+
+    Negative where they pass each other by; None where axes cross or a height is not known.
+    """
+    if mesh_kind(mesh) is None or mesh_kind(mesh) in CROSSING:
+        return None
     a, b = design.heights.spans.get(mesh.a.id), design.heights.spans.get(mesh.b.id)
     if a is None or b is None or not a.height or not b.height:
         return None

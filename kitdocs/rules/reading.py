@@ -27,11 +27,11 @@ READING = (
     ),
     _reading(
         "yaml-limits",
-        "no aliases, anchors or tags; bounded size and depth",
+        "a file has no aliases, anchors or tags, and its size and depth are bounded",
         "stack: *lay (write the stack itself)",
     ),
-    _reading("key-unknown", "only keys that exist", "teeht: 33 (did you mean 'teeth'?)"),
-    _reading("key-missing", "every key that is needed", "a wheel without its module"),
+    _reading("key-unknown", "only keys that exist are used", "teeht: 33 (did you mean 'teeth'?)"),
+    _reading("key-missing", "every key that is needed is there", "a wheel without its module"),
     _reading(
         "value",
         "values are of the kind that the key asks for",

@@ -26,10 +26,10 @@ from kitdocs.words.numbers import millimetres
 )
 def screw_bottom(design: Design) -> Iterator[Finding]:
     for name, fastening in design.fastenings.items():
-        short = _short_of(design, fastening)
-        if short is None:
+        left = thread_left(design, fastening)
+        if left is None or left[0] >= left[1] - 1e-9:
             continue
-        spare, wanted = short
+        spare, wanted = left
         held, part = design.kit.held[name], fastening.part
         assert part is not None
         found = "has no room left" if spare < 0 else f"leaves {millimetres(spare)} of thread"
@@ -45,8 +45,8 @@ def screw_bottom(design: Design) -> Iterator[Finding]:
     yield from clash_findings(design, "screw-bottom", ("screw-bottom-gap",))
 
 
-def _short_of(design: Design, fastening: Fastening) -> tuple[float, float] | None:
-    """The thread that is left below a screw and what is wanted, mm, where it is too little."""
+def thread_left(design: Design, fastening: Fastening) -> tuple[float, float] | None:
+    """The thread that is left below a screw and what is wanted, mm; None but in blind holes."""
     part, grip = fastening.part, fastening.grip
     if fastening.kind != "screw" or not isinstance(part, Fastener) or grip is None:
         return None
@@ -56,4 +56,4 @@ def _short_of(design: Design, fastening: Fastening) -> tuple[float, float] | Non
         return None
     spare = min(depths) - (float(part.parsed.length) - grip)
     wanted = (design.limit("screw-bottom").least or 0.0) * pitch
-    return (spare, wanted) if spare < wanted - 1e-9 else None
+    return spare, wanted

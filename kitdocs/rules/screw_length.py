@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.parts import Fastener
-from kitdocs.mechanism.stock import stocked_lengths
+from kitdocs.mechanism.standards import stocked_lengths
 from kitdocs.rules.rule import rule
 
 

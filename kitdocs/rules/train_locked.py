@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
-from kitdocs.mechanism.motion import Lock
+from kitdocs.mechanism.loops import Lock
 from kitdocs.rules.rule import rule
 from kitdocs.words.numbers import fraction
 

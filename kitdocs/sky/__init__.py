@@ -1,1 +1,1 @@
-"""Periods and positions of the bodies, each with its source."""
+"""Periods of the bodies, each with its source."""

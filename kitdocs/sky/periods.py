@@ -95,5 +95,5 @@ def reference(text: str) -> Reference | None:
 
 
 def known() -> tuple[str, ...]:
-    """Every text that `reference` knows, in full, from the Sun outwards, then the dials."""
+    """Every text that `reference` knows, in full: planets outwards, then moons, then dials."""
     return tuple(_KNOWN)

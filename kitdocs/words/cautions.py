@@ -21,36 +21,42 @@ class Caution:
     text: str
 
 
+#: Title and words of each, gravest first.
 _WORDS: dict[Hazard, tuple[str, str]] = {
-    "small-parts": (
-        "Small parts",
-        "Keep screws, washers and balls away from small children and pets, who may swallow or"
-        " choke on them. Open parcels over a tray.",
-    ),
-    "magnet": (
-        "Strong magnets",
-        "Keep magnets away from children. If one is swallowed, get medical help at once. People"
-        " with a pacemaker or another implant follow its maker's data sheet on distance.",
+    "mains": (
+        "Mains electricity",
+        "Do not open anything that is plugged in. Leave wiring to a licensed electrician, as the"
+        " local electrical code says.",
     ),
     "coin-cell": (
         "Coin cell",
         "Keep coin cells, new or spent, out of reach of children. If one is swallowed, get medical"
         " help at once. Tape over spent cells and hand them in as local rules say.",
     ),
+    "magnet": (
+        "Strong magnets",
+        "Keep magnets away from children. If one is swallowed, get medical help at once. People"
+        " with a pacemaker or another implant follow its maker's data sheet on distance.",
+    ),
+    "hot-lamp": (
+        "Hot lamp",
+        "Let the lamp cool before you touch it. Keep paper, cloth and birch ply as far from it as"
+        " the maker's data sheet says.",
+    ),
     "blade": (
         "Sharp edge",
         "Cut away from your hand and body, on a firm base. Put the cap back on the blade after"
         " each cut.",
     ),
-    "adhesive": (
-        "Adhesive",
-        "Read the maker's data sheet before you open the adhesive. Wear the gloves that it names,"
-        " air the room, and keep the adhesive off skin and eyes.",
-    ),
     "solvent": (
         "Solvent",
         "Read the maker's data sheet before you open the solvent. Air the room and keep flames and"
         " sparks away. Hand in leftovers and soaked cloths as local rules say.",
+    ),
+    "adhesive": (
+        "Adhesive",
+        "Read the maker's data sheet before you open the adhesive. Wear the gloves that it names,"
+        " air the room, and keep the adhesive off skin and eyes.",
     ),
     "brass-dust": (
         "Brass dust",
@@ -62,33 +68,16 @@ _WORDS: dict[Hazard, tuple[str, str]] = {
         "Use oil by the drop, and wipe off what is too much. Read the maker's data sheet, and"
         " hand in oily cloths as local rules say: some oils can make them heat up by themselves.",
     ),
-    "hot-lamp": (
-        "Hot lamp",
-        "Let the lamp cool before you touch it. Keep paper, cloth and birch ply as far from it as"
-        " the maker's data sheet says.",
-    ),
-    "mains": (
-        "Mains electricity",
-        "Do not open anything that is plugged in. Leave wiring to a licensed electrician, as the"
-        " local electrical code says.",
+    "small-parts": (
+        "Small parts",
+        "Keep screws, washers and balls away from small children and pets, who may swallow or"
+        " choke on them. Open parcels over a tray.",
     ),
 }
 
 #: Every hazard's caution, gravest first: the order in which a page shows them.
 CAUTIONS: dict[Hazard, Caution] = {
-    hazard: Caution(hazard, *_WORDS[hazard])
-    for hazard in (
-        "mains",
-        "coin-cell",
-        "magnet",
-        "hot-lamp",
-        "blade",
-        "solvent",
-        "adhesive",
-        "brass-dust",
-        "oil",
-        "small-parts",
-    )
+    hazard: Caution(hazard, title, text) for hazard, (title, text) in _WORDS.items()
 }
 
 

@@ -98,14 +98,14 @@ def _item(design: Design, item: Item) -> Iterator[str]:
     if span := design.heights.of(item.id):
         yield f"  height     {millimetres(span.bottom)} … {millimetres(span.top)}"
     for mesh in kit.meshes_of.get(item.id, ()):
-        other = mesh.b if mesh.a is item else mesh.a
+        other = mesh.other(item)
         kind = mesh_kind(mesh)
         if kind is None:
             continue
         ratio = speed_ratio(mesh) if mesh.a is item else 1 / speed_ratio(mesh)
         line = f"  meshes     {other.id}, {kind}, {fraction(ratio)} turns for one"
         wanted = wanted_distance(item.part, other.part)
-        actual = axis_distance(kit, item.arbor, other.arbor)
+        actual = axis_distance(kit, item.arbor, other.arbor, design.positions)
         if wanted is not None and actual is not None and isinstance(item.part, Toothed):
             line += f"; axes {millimetres(actual)} apart, {millimetres(wanted)} by the teeth"
         yield line

@@ -8,11 +8,7 @@ wrong with it is a finding at its own line and column.
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from typing import Any
-
-from jinja2 import TemplateError, nodes
-from jinja2.sandbox import SandboxedEnvironment
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
@@ -20,6 +16,7 @@ from kitdocs.kit.names import quoted
 from kitdocs.kit.stage import Passage, Stage
 from kitdocs.words.markup import literal
 from kitdocs.words.names import Names
+from kitdocs.words.syntax import Asked, asked, no_fact
 from kitdocs.words.views import Unknown, View, names_in_reach
 
 #: Every form an expression may take, and what it gives: shown in the guide.
@@ -55,7 +52,6 @@ EXPRESSIONS: dict[str, str] = {
 }
 
 _LONGEST = 200  # characters of one expression: none of the table needs more
-_SYNTAX = SandboxedEnvironment(cache_size=0, optimized=False)  # only ever asked to parse
 _OPENING = re.compile(r"\{\{|\{%")
 
 
@@ -107,51 +103,30 @@ class Prose:
             fault = (quoted(source), f"at most {_LONGEST} characters between {{{{ and }}}}", "")
             return "", end + 2, fault
         try:
-            value = self._value(_parsed(source), reach)
+            value = _value(asked(source), reach)
             if callable(value):
                 raise Unknown(f"'{source}' without its brackets", f"{source}('ID')", "")
             return literal(value), end + 2, None
         except Unknown as unknown:
             fault = (unknown.found, unknown.expected, unknown.mend, "error", unknown.facts)
             return "", end + 2, fault
-        except (TemplateError, RecursionError):
-            found = quoted(source) if source else "nothing between {{ and }}"
-            fault = (found, "an expression of the guide's table", "")
-            return "", end + 2, fault
-
-    def _value(self, node: nodes.Node, reach: dict[str, Any]) -> Any:
-        if isinstance(node, nodes.Const):
-            return node.value
-        if isinstance(node, nodes.Name):
-            if node.name in reach:
-                return reach[node.name]
-            raise Unknown.among(f"'{node.name}'", "a name of the guide's table", node.name, reach)
-        if isinstance(node, nodes.Getattr):
-            value = self._value(node.node, reach)
-            if not isinstance(value, View):
-                raise Unknown(f"'.{node.attr}' of a text or number", "no facts of it", "Delete it.")
-            return value.fact(node.attr)
-        if isinstance(node, nodes.Call) and not (node.dyn_args or node.dyn_kwargs or node.kwargs):
-            function = self._value(node.node, reach)
-            if not isinstance(node.node, nodes.Name) or not callable(function):
-                raise Unknown("something in () that takes nothing", "no brackets there", "")
-            ids = [self._value(argument, reach) for argument in node.args]
-            if not all(isinstance(name, str) for name in ids):
-                raise Unknown("an id that is no text", "ids in quotation marks: 'ID'", "")
-            try:
-                return function(*ids)
-            except TypeError:
-                found = f"{len(ids)} in the brackets of {node.node.name}"
-                raise Unknown(found, "as many ids as the guide's table shows", "") from None
-        raise Unknown("an operator", "names, attributes and calls only", "Write it out.")
 
 
-@lru_cache(maxsize=4096)
-def _parsed(source: str) -> nodes.Node:
-    """The syntax tree of an expression; the same text is the same tree in every kit."""
-    output = _SYNTAX.parse("{{" + source + "}}").body
-    if len(output) != 1 or not isinstance(output[0], nodes.Output) or len(output[0].nodes) != 1:
-        raise Unknown("no expression", "an expression of the guide's table", "")
-    if isinstance(output[0].nodes[0], (nodes.Const, nodes.TemplateData)):
-        raise Unknown("a text or number", "something of the model", "Write it without the braces.")
-    return output[0].nodes[0]
+def _value(asked_for: Asked, reach: dict[str, Any]) -> Any:
+    name, ids = asked_for.name, asked_for.ids
+    if name not in reach:
+        raise Unknown.among(f"'{name}'", "a name of the guide's table", name, reach)
+    value = reach[name]
+    if ids is not None:
+        if not callable(value):
+            raise Unknown("something in () that takes nothing", "no brackets there", "")
+        try:
+            value = value(*ids)
+        except TypeError:
+            found = f"{len(ids)} in the brackets of {name}"
+            raise Unknown(found, "as many ids as the guide's table shows", "") from None
+    for fact in asked_for.facts:
+        if not isinstance(value, View):
+            raise no_fact(fact)
+        value = value.fact(fact)
+    return value

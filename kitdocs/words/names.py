@@ -49,7 +49,7 @@ _FASTENERS: dict[str, tuple[str, str, str]] = {
 
 def head_word(fastener: Fastener) -> str:
     """How a fastener's head or point looks: `pan-head`; empty when its standard is not known."""
-    known = _FASTENERS.get(fastener.parsed.standard)
+    known = _FASTENERS.get(fastener.parsed.product)
     return known[2] if known else ""
 
 
@@ -64,7 +64,7 @@ class Names:
         self._shared = {name for name, count in sizes.items() if count > 1}
 
     def _bare(self, part: Fastener) -> tuple[str, str]:
-        one, many, _ = _FASTENERS.get(part.parsed.standard, ("screw", "screws", ""))
+        one, many, _ = _FASTENERS.get(part.parsed.product, ("screw", "screws", ""))
         return f"{part.parsed.size} {one}", f"{part.parsed.size} {many}"
 
     def _both(self, part: Part) -> tuple[str, str]:

@@ -166,12 +166,13 @@ class _Reach:
 
     def _part_facts(self, part: Part) -> dict[str, Callable[[], Any]]:
         facts: dict[str, Callable[[], Any]] = {"name": lambda: self.names.one(part)}
+        written = vars(part)  # asking for what is not there is slow
         for key in ("teeth", "material", "mark"):
-            if getattr(part, key, None) is not None:
-                facts[key] = lambda key=key: getattr(part, key)
+            if written.get(key) is not None:
+                facts[key] = lambda key=key: written[key]
         for key in MEASURES:
-            if getattr(part, key, None):
-                facts[key] = lambda key=key: millimetres(getattr(part, key))
+            if written.get(key):
+                facts[key] = lambda key=key: millimetres(written[key])
         return facts
 
     def count(self, *names: str) -> str:

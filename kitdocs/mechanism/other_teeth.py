@@ -1,4 +1,4 @@
-"""A train on its axes, and what it would do with other teeth."""
+"""A train on its axes, and what it would do if its wheels had other teeth."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ _Teeth = Mapping[int, tuple[int, int]]  # by place in the chain
 _ROUNDING = 1e-11  # turns; far above what floats lose, far below what teeth can tell apart
 
 
-class TrainRoom:
+class OtherTeeth:
     """A train and the teeth that its pairs might have instead.
 
     Speeds are turns for one of the time base. Each link turns its driven arbor at
@@ -152,7 +152,7 @@ class TrainRoom:
         for side in (1, -1):
             found += self._nearest([(off * side, teeth) for off, teeth in listed])
         better = [train for train in found if abs(train.error) < abs(self._train.error)]
-        return min(better, key=self._rank, default=None)
+        return min(better, key=self._rank) if better else None
 
     def _nearest(self, candidates: Iterable[tuple[float, _Teeth]]) -> list[BetterTrain]:
         """Those with the least amount off, of the ones whose amount is not negative."""
@@ -187,6 +187,6 @@ class TrainRoom:
         return BetterTrain(tuple(changes), ratio, period, error, tuple(sorted(new)))
 
     @staticmethod
-    def _rank(train: BetterTrain) -> tuple:
+    def _rank(train: BetterTrain) -> tuple[Fraction, int, tuple[tuple[int, int], ...]]:
         teeth = tuple(change.teeth for change in train.changes)
         return abs(train.error), len(train.to_make), teeth
