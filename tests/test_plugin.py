@@ -10,6 +10,7 @@ import gzip
 import hashlib
 import os
 import re
+import shutil
 import socket
 import subprocess
 import sys
@@ -20,6 +21,7 @@ from pathlib import Path
 
 import markdown
 import pytest
+from changed_kit import copy_base
 from kits import KIT, write_kit
 from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.config import load_config
@@ -517,6 +519,39 @@ def test_only_changed_pages_are_rendered_again(site: Path, monkeypatch: pytest.M
     preview.build()
     assert len(rendered) == 1 and "All our kits." in rendered[0]
     assert "All our kits." in preview.page("")
+
+
+EARTH, MARS = (
+    f"  {body}: {{name: {body.title()}, arbor: {body}, reference: {body} sidereal, tolerance: {t}}}\n"
+    for body, t in (("earth", "1 ppm"), ("mars", "0.05 %"))
+)
+
+
+def test_what_the_preview_shows_after_an_edit_is_what_a_clean_build_gives(tmp_path: Path):
+    site = make_site(tmp_path / "p", theme="material")
+    bench = copy_base(site)
+    (bench / "notes.md").write_text("# Notes\n\nThe {{ part('foot') }}.\n", "utf-8")
+    preview = Preview(site)
+    preview.build()
+    for name, old, new in (
+        ("stages/planets.md", "Slide the {{", "Oil the pipe. Slide the {{"),  # words
+        ("stages/planets.md", "Glue the {{", "\nThis moves lines.\n\nGlue the {{"),
+        ("stages/planets.md", "## Add Mars", "## Now add Mars"),
+        ("stages/planets.md", "## Add the arm", "## Add the {{ body('mars') }} arm"),
+        ("stages/planets.md", "minutes: 45", "minutes: 50"),  # facts
+        ("kit.yml", EARTH + MARS, MARS + EARTH),  # their order
+        ("parts.yml", "material: beech", "material: oak"),
+        ("notes.md", "# Notes", "# Old notes"),
+        ("../index.md", "Our kits.", "All our kits."),
+    ):
+        before = tree(site / "shown")
+        replace(bench / name, old, new)
+        preview.build()
+        shown = tree(site / "shown")
+        assert shown != before, new
+        shutil.rmtree(site / ".cache")
+        build(site, "serve", site_dir=str(site / "clean"))
+        assert shown == tree(site / "clean"), new
 
 
 def test_a_page_with_a_warning_warns_again(site: Path, caplog: pytest.LogCaptureFixture):
