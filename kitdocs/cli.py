@@ -240,13 +240,14 @@ def _explain(options: argparse.Namespace) -> int:
     from kitdocs.words.explanation import explain
 
     found = _surveyed(options)
-    kits = [k for k in found.kits if k.design and options.kit in (None, k.id)]
-    told = [(kit.id, text) for kit in kits if (text := explain(kit.design, options.name))]
+    designs = [(k.id, k.design) for k in found.kits if k.design and options.kit in (None, k.id)]
+    told = [(kit, text) for kit, one in designs if (text := explain(one, options.name))]
     for kit, text in told:
         print(f"{kit}: {text}" if len(told) > 1 else text)
     if told:
         return 0
-    names = [n for k in kits for n in (*k.kit.items, *k.kit.bodies, *k.kit.arbors)]
+    kits = [design.kit for _, design in designs]
+    names = [n for kit in kits for n in (*kit.items, *kit.bodies, *kit.arbors)]
     if not kits:
         for finding in found.findings:
             print(finding, file=sys.stderr)

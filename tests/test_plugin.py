@@ -522,8 +522,8 @@ def test_only_changed_pages_are_rendered_again(site: Path, monkeypatch: pytest.M
 
 
 EARTH, MARS = (
-    f"  {body}: {{name: {body.title()}, arbor: {body}, reference: {body} sidereal, tolerance: {t}}}\n"
-    for body, t in (("earth", "1 ppm"), ("mars", "0.05 %"))
+    f"  {x}: {{name: {x.title()}, arbor: {x}, reference: {x} sidereal, tolerance: {tolerance}}}\n"
+    for x, tolerance in (("earth", "1 ppm"), ("mars", "0.05 %"))
 )
 
 

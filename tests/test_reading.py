@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import shutil
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from changed_kit import change, copy_base, surveyed
+from changed_kit import BASE, change, copy_base, surveyed
 from kits import good_kit, make_kit
 
 from kitdocs.finding import Place
@@ -166,6 +167,15 @@ def test_the_digest_is_of_the_facts_and_not_of_their_layout(tmp_path: Path, chan
 )
 def test_the_digest_changes_with_a_fact(tmp_path: Path, changed: dict) -> None:
     assert digest(tmp_path / "a") != digest(tmp_path / "b", changed)
+
+
+def test_a_kit_inside_the_folder_of_another_keeps_its_own_pages(tmp_path: Path) -> None:
+    folder = copy_base(tmp_path)
+    shutil.copytree(BASE, folder / "inner")
+    found = survey(tmp_path, tmp_path / "content")
+    assert [kit.id for kit in found.kits] == ["bench", "inner"]
+    assert found.kits[0].kit.pages == ()
+    assert found.findings == []
 
 
 def test_two_kits_of_one_name(tmp_path: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel, ConfigDict, model_validator
 
@@ -27,6 +27,9 @@ class Fact(BaseModel):
 
     # Slots, since pydantic's private attributes are slow to read and these are read all the time.
     __slots__ = ("_id", "_source")
+    if TYPE_CHECKING:
+        _id: str
+        _source: Any
 
     @model_validator(mode="wrap")
     @classmethod

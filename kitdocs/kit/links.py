@@ -11,7 +11,7 @@ from kitdocs.kit.limits import LIMITS, kit_limits
 from kitdocs.kit.machine import Arbor, Level, MechanismFile
 from kitdocs.kit.model import Item, Mesh, Where
 from kitdocs.kit.names import nearest, quoted
-from kitdocs.kit.parts import Fastener, Part, Supply, Tool
+from kitdocs.kit.parts import Fastener, Part, Tool
 from kitdocs.kit.parts_list import parts_like
 from kitdocs.sky import periods
 
@@ -56,9 +56,9 @@ class Linker:
             self._unknown(key_place or place, "a part", reference, known)
         elif found:
             names = ", ".join(p.id for p in found)
-            found, mend = f"'{reference}', which may be {names}", "Write the standard too."
+            many, mend = f"'{reference}', which may be {names}", "Write the standard too."
             self.findings.append(
-                Finding(key_place or place, "name-unknown", found, "one of them", mend)
+                Finding(key_place or place, "name-unknown", many, "one of them", mend)
             )
         return None
 
@@ -80,8 +80,8 @@ class Linker:
                 self._unknown(arbor.place("runs-on"), "an arbor", arbor.runs_on, mechanism.arbors)
             if arbor.stands_on is not None:
                 self._check_item(arbor.place("stands-on"), arbor.stands_on)
-            if arbor.axis is None and not arbor.fixed:
-                expected = "an axis, or `fixed: true` for the frame"
+            if arbor.axis is None and (not arbor.fixed or arbor.part is not None):
+                expected = "an axis, or `fixed: true` and no part for the frame"
                 self._refuse(arbor.place(), f"the arbor '{name}' has no axis", expected)
         self._meshes()
         self._held()
@@ -105,7 +105,8 @@ class Linker:
                 carrier = axes[axis.from_].carried_by
                 if carrier is not None and carrier != axis.carried_by:
                     found = f"'{name}' placed from '{axis.from_}', which {carrier} carries"
-                    self._refuse(axis.place("from"), found, "a place of its own on what stands")
+                    expected = f"carried-by: {carrier}, and its place from there"
+                    self._refuse(axis.place("from"), found, expected)
             arbors = self.mechanism.arbors
             if axis.carried_by is not None and axis.carried_by not in arbors:
                 self._unknown(axis.place("carried-by"), "an arbor", axis.carried_by, arbors)
@@ -192,7 +193,7 @@ class Linker:
                 self._refuse(held.place("to"), f"'{name}' held to itself", "another item")
             if held.by != "press":
                 part = self._part(held.by, held.place("by"))
-                if part is not None and not isinstance(part, (Fastener, Supply)):
+                if part is not None and part.kind not in ("fastener", "adhesive"):
                     found = f"'{held.by}', a {part.kind}"
                     self._refuse(held.place("by"), found, "a fastener, an adhesive, or press")
             if held.washer is not None:

@@ -66,7 +66,8 @@ class Holes(Fact):
     """Holes of one size; numbered on through a part's list of hole patterns, from 1.
 
     `size` is a plain hole's diameter, `thread` makes a tapped one; a `depth` of `through` (the
-    default) goes all the way. `circle` is the diameter of the circle that they stand on.
+    default) goes all the way. `circle` is the diameter of the circle that they stand on, at equal
+    angles.
     """
 
     count: Count

@@ -20,8 +20,8 @@ def schemas() -> dict[str, dict[str, Any]]:
 
 
 def _step() -> dict[str, Any]:
-    item = {"type": "string"}
-    plain = {"anyOf": [item, {"type": "array", "items": item, "minItems": 1}]}
+    item: dict[str, Any] = {"type": "string"}
+    plain: dict[str, Any] = {"anyOf": [item, {"type": "array", "items": item, "minItems": 1}]}
     numbered = {"aim": "at", "turn": "turns"}
     actions: dict[str, Any] = {"id": {"type": "string", "description": "The step's own id."}}
     for verb, meaning in ACTIONS.items():

@@ -6,6 +6,7 @@ import re
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
+from pydantic_core import ErrorDetails
 
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.fact import Fact
@@ -27,21 +28,25 @@ def validate(model: type[F], data: Any, start: Place) -> tuple[F | None, list[Fi
         return None, [_finding(one, data) for one in errors if not _misspelt(one, errors, data)]
 
 
-def _misspelt(error: dict, errors: list, data: Mapping) -> bool:
+def _misspelt(error: ErrorDetails, errors: list[ErrorDetails], data: Mapping) -> bool:
     """Whether this key is missing only because it is misspelt, which another finding tells."""
     *at, key = error["loc"]
     if error["type"] != "missing":
         return False
     written = [
-        e["loc"][-1] for e in errors if e["type"] == "extra_forbidden" and list(e["loc"][:-1]) == at
+        str(e["loc"][-1])
+        for e in errors
+        if e["type"] == "extra_forbidden" and list(e["loc"][:-1]) == at
     ]
-    return any(_near(name, _value_at(data, tuple(at))) == key for name in written)
+    return any(
+        nearest_name(name, _free_keys(_value_at(data, tuple(at)))) == key for name in written
+    )
 
 
-def _near(key: str, box: Any) -> str | None:
-    """The known key that an unknown one of a mapping was meant to be."""
+def _free_keys(box: Any) -> list[str]:
+    """The keys that a mapping might have and has not."""
     known = _keys(box.model) if isinstance(box, Mapping) and box.model else []
-    return nearest_name(key, [k for k in known if k not in box])
+    return [key for key in known if key not in box]
 
 
 def _keys(model: type[Fact]) -> list[str]:
@@ -57,7 +62,7 @@ def _value_at(data: Any, path: tuple) -> Any:
     return data
 
 
-def _finding(error: dict, data: Mapping) -> Finding:
+def _finding(error: ErrorDetails, data: Mapping) -> Finding:
     path = tuple(error["loc"])
     place = place_of(data, path, data.place)
     kind, found = error["type"], error["input"]
@@ -71,14 +76,7 @@ def _finding(error: dict, data: Mapping) -> Finding:
     if kind == "missing":
         return Finding(place, "key-missing", f"no '{path[-1]}' here", f"`{path[-1]}: …`")
     if kind == "extra_forbidden":
-        box = _value_at(data, path[:-1])
-        known = _keys(box.model) if isinstance(box, Mapping) and box.model else []
-        place = box.keys_at.get(path[-1], place) if isinstance(box, Mapping) else place
-        mend = nearest(path[-1], [k for k in known if k not in box]) or "Delete it."
-        if path[-1].isdigit():  # in braces, what follows a decimal comma is read as a key
-            mend = "Data files use a decimal point, not a comma."
-        found = f"the key {quoted(path[-1])}"
-        return Finding(place, "key-unknown", found, "a key that exists", mend)
+        return _unknown_key(str(path[-1]), _value_at(data, path[:-1]), place)
     if kind == "union_tag_not_found":
         return Finding(place, "key-missing", "no 'kind' here", "`kind: …`")
     if kind == "union_tag_invalid":
@@ -99,6 +97,14 @@ def _finding(error: dict, data: Mapping) -> Finding:
     }.get(kind, error["msg"])
     close = nearest_name(str(found), words)
     return Finding(place, "value", shown, expected, f"Did you mean '{close}'?" if close else "")
+
+
+def _unknown_key(key: str, box: Any, place: Place) -> Finding:
+    place = box.keys_at.get(key, place) if isinstance(box, Mapping) else place
+    mend = nearest(key, _free_keys(box)) or "Delete it."
+    if key.isdigit():  # in braces, what follows a decimal comma is read as a key
+        mend = "Data files use a decimal point, not a comma."
+    return Finding(place, "key-unknown", f"the key {quoted(key)}", "a key that exists", mend)
 
 
 def _shown(value: Any) -> str:

@@ -10,8 +10,11 @@ from bisect import bisect_left
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from fractions import Fraction
 from math import gcd
+from typing import Generic, TypeVar
 
 Value = tuple[int, int]  # numerator and denominator above 0, not necessarily in lowest terms
+
+Name = TypeVar("Name", bound=Hashable)
 
 _Keyed = tuple[int, int, int]  # sort key, numerator, denominator
 
@@ -19,7 +22,7 @@ _SCALE = 64  # bits after the point of a sort key; floor(v · 2^64) keeps the or
 _CHUNK = 2048  # factors between two reports
 
 
-class NearestProducts:
+class NearestProducts(Generic[Name]):
     """The `count` distinct products nearest to `target`, gathered from block after block.
 
     Products farther off than `farthest` are never among them. Each block is known by a name, so
@@ -31,11 +34,11 @@ class NearestProducts:
         self._count = count
         self._cutoff = farthest
         self._seeds: list[tuple[float, Value]] = []
-        self._found: dict[Value, list[Hashable]] = {}
+        self._found: dict[Value, list[Name]] = {}
 
     def add(
         self,
-        name: Hashable,
+        name: Name,
         left: Iterable[Value],
         right: Sequence[Value],
         tell: Callable[[float], None] = lambda share: None,
@@ -55,7 +58,7 @@ class NearestProducts:
         """The nearest product so far."""
         return Fraction(*self._seeds[0][1]) if self._seeds else None
 
-    def nearest(self) -> list[tuple[Fraction, list[Hashable]]]:
+    def nearest(self) -> list[tuple[Fraction, list[Name]]]:
         """Nearest first, with the names of the blocks that have it.
 
         Of products just as far off as the last of them, all are there.
@@ -111,7 +114,7 @@ class NearestProducts:
         self._seeds = [(off, value) for value, off in seeds.items()]
 
     def _collect(
-        self, name: Hashable, keys: list[int], keyed: list[_Keyed], right: Sequence[Value]
+        self, name: Name, keys: list[int], keyed: list[_Keyed], right: Sequence[Value]
     ) -> None:
         """Every product within the cutoff; the window of keys is never too narrow."""
         tn, td = self._target.as_integer_ratio()

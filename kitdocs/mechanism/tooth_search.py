@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from heapq import nsmallest
@@ -14,6 +14,7 @@ from kitdocs.mechanism.tooth_problem import ToothProblem
 
 Pair = tuple[int, int]  # teeth of the driver, teeth of the driven
 Pairs = tuple[Pair, ...]
+_Sums = tuple[int, ...] | None  # tooth sums of the pairs in order; None: any
 
 #: Hears what share of the search is done, and the best ratio so far.
 Progress = Callable[[float, Fraction | None], None]
@@ -107,7 +108,7 @@ class _Counted:
 
 def _ratios(
     problem: ToothProblem, best: int, progress: Progress
-) -> list[tuple[Fraction, list[Hashable]]]:
+) -> list[tuple[Fraction, list[_Sums]]]:
     """The nearest ratios, each with the tooth sums that it is reached with (None: any)."""
     teeth = problem.teeth
     if not teeth or best < 1:
@@ -116,7 +117,7 @@ def _ratios(
     farthest = problem.ratio + Fraction(teeth[-1], teeth[0]) ** problem.pairs
     if problem.within is not None:
         farthest = min(farthest, problem.within * problem.ratio)
-    nearest = NearestProducts(problem.ratio, best, farthest)
+    nearest = NearestProducts[_Sums](problem.ratio, best, farthest)
     blocks = _sums(problem)
     for done, sums in enumerate(blocks):
 
@@ -132,7 +133,7 @@ def _ratios(
     return nearest.nearest()
 
 
-def _sums(problem: ToothProblem) -> Sequence[tuple[int, ...] | None]:
+def _sums(problem: ToothProblem) -> Sequence[_Sums]:
     if problem.sums == "equal":
         return [(s,) * problem.pairs for s in range(2 * problem.low, 2 * problem.high + 1)]
     return [problem.sums]
@@ -151,7 +152,7 @@ def _products(options: Sequence[Sequence[Pair]]) -> set[Value]:
     return found
 
 
-def _trains(problem: ToothProblem, ratio: Fraction, blocks: Iterable[Hashable]) -> Iterator[Pairs]:
+def _trains(problem: ToothProblem, ratio: Fraction, blocks: Iterable[_Sums]) -> Iterator[Pairs]:
     teeth = problem.teeth
     for sums in blocks:
         if sums is None:

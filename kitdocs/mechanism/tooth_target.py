@@ -67,13 +67,14 @@ def stock(kit: Kit, module: Fraction | None) -> tuple[frozenset[int], Fraction]:
 
     Raises NoSearch where there are several modules and none is named, or no wheels.
     """
-    wheels = [part for part in kit.parts.values() if isinstance(part, Wheel)]
-    modules = {Fraction(str(wheel.module)) for wheel in wheels}
-    if module is None and len(modules) > 1:
-        told = ", ".join(f"{float(m):g}" for m in sorted(modules))
+    by_module: dict[Fraction, set[int]] = {}
+    for part in kit.parts.values():
+        if isinstance(part, Wheel):
+            by_module.setdefault(Fraction(str(part.module)), set()).add(part.teeth)
+    if module is None and len(by_module) > 1:
+        told = ", ".join(f"{float(m):g}" for m in sorted(by_module))
         raise NoSearch(f"the kit's wheels have several modules ({told} mm): say which one")
-    module = module if module is not None else next(iter(modules), None)
-    found = frozenset(w.teeth for w in wheels if Fraction(str(w.module)) == module)
-    if module is None or not found:
-        raise NoSearch("the kit has no wheels of this module to use again")
-    return found, module
+    for known, teeth in by_module.items():
+        if module in (None, known):
+            return frozenset(teeth), known
+    raise NoSearch("the kit has no wheels of this module to use again")

@@ -20,7 +20,7 @@ from kitdocs.pages.charts import ChartCache
 from kitdocs.pages.kept import Kept
 from kitdocs.pages.render import shipped_templates
 from kitdocs.pages.site import Site, render_site
-from kitdocs.survey import Survey, rare_collection, survey
+from kitdocs.survey import Survey, survey
 
 
 @dataclass(frozen=True)
@@ -106,8 +106,7 @@ class Composer:
             self._kept = (setting, Kept())
         charts = ChartCache(self.cache / "charts")
         link = linker(directory_urls)
-        with rare_collection():
-            return render_site(found, link, self.templates, charts, self._kept[1])
+        return render_site(found, link, self.templates, charts, self._kept[1])
 
 
 def _contents(folders: Iterable[Path]) -> dict[Path, bytes]:

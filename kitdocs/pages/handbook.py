@@ -144,13 +144,15 @@ def spellings(part: Fastener) -> tuple[str, ...]:
 
 
 def hole_facts(part: Part) -> list[str]:
-    """Each of a part's hole patterns: `3 tapped holes M2.5`."""
-    facts = []
+    """A part's holes, those of one size together: `3 tapped holes M2.5`."""
+    counts: Counter[tuple[str, str]] = Counter()
     for pattern in part.holes:
         size = pattern.thread or (millimetres(pattern.size) if pattern.size else "")
-        kind = "tapped " if pattern.thread else ""
-        facts.append(f"{pattern.count} {kind}hole{'s' * (pattern.count > 1)} {size}".strip())
-    return facts
+        counts["tapped " if pattern.thread else "", size] += pattern.count
+    return [
+        f"{count} {kind}hole{'s' * (count > 1)} {size}".strip()
+        for (kind, size), count in counts.items()
+    ]
 
 
 def part_facts(part: Part) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
-from kitdocs.finding import Finding
+from kitdocs.finding import Finding, counted
 from kitdocs.kit.parts import Arm
 from kitdocs.mechanism.fits import at_the_hole
 from kitdocs.rules.rule import rule
@@ -14,7 +14,8 @@ from kitdocs.rules.rule import rule
 @rule(
     "arm-reach",
     group="Stacks",
-    demand="an axis that an arm takes round stands at the arm's reach, or at one of its holes",
+    demand="an axis that an arm takes round stands at the arm's reach, or at one of its holes, "
+    "and each of those holes has its axis; the outermost is at the reach",
     formula="distance = reach, or half the circle of one of its holes; bearing 0° or 180°",
     source="our own: the mechanism and the part say the same of one hole",
     example="the Mars rod's axis at 80 mm on an arm that reaches 79 mm",
@@ -46,3 +47,50 @@ def arm_reach(design: Design) -> Iterator[Finding]:
                 *(hole.place("circle") for arm in arms for hole in arm.holes),
             ),
         )
+    yield from _short_arms(design)
+    yield from _empty_holes(design)
+
+
+def _short_arms(design: Design) -> Iterator[Finding]:
+    """Arms that reach not as far as the last thing that they carry, or farther."""
+    kit = design.kit
+    for item in kit.items.values():
+        part = item.part
+        axes = [a for a in kit.axes.values() if a.carried_by == item.arbor and a.distance]
+        if part.kind != "arm" or not isinstance(part, Arm) or not axes:
+            continue
+        last = max(axes, key=lambda axis: axis.distance or 0.0)
+        if last.distance is not None and not at_the_hole(part.reach, last.distance):
+            yield Finding(
+                part.place("reach"),
+                "arm-reach",
+                f"{item.id} reaches {part.reach:g} mm, and its last axis, {last.id}, stands at "
+                f"{last.distance:g} mm",
+                f"{last.distance:g} mm",
+                facts=(last.place("distance"), last.place("carried_by")),
+            )
+
+
+def _empty_holes(design: Design) -> Iterator[Finding]:
+    """Plain holes of an arm, off its middle, that no axis goes through."""
+    kit = design.kit
+    carried: dict[str, list[float]] = {}
+    for axis in kit.axes.values():
+        if axis.carried_by is not None and axis.distance is not None:
+            carried.setdefault(axis.carried_by, []).append(axis.distance)
+    for item in kit.items.values():
+        passing = design.fastenings[item.id].passing if item.id in design.fastenings else None
+        for hole in item.part.holes if isinstance(item.part, Arm) else ():
+            if hole.circle is None or hole.thread is not None or hole is passing:
+                continue
+            seat = hole.circle / 2
+            used = sum(at_the_hole(seat, axis) for axis in carried.get(item.arbor, ()))
+            if used < hole.count:
+                yield Finding(
+                    hole.place("count"),
+                    "arm-reach",
+                    f"{item.id} has {counted(hole.count, 'hole')} {seat:g} mm from its axis, and "
+                    f"carries {used or 'nothing'} there",
+                    "an axis for each hole",
+                    facts=(hole.place("circle"), item.place),
+                )

@@ -14,7 +14,8 @@ from kitdocs.rules.rule import rule
     "fit-running",
     group="Stacks",
     demand="a pipe, a loose wheel or a bush has running clearance on the shaft it turns on, so "
-    "nested pipes go in order of diameter; or it is made to a clearance fit of ISO 286",
+    "nested pipes go in order of diameter; or it is made to a clearance fit of ISO 286; and it is "
+    "written what it turns on, a shaft of its own axis",
     formula="bore − shaft = 0.02 … 0.15 mm; with `fit`, one nominal size, clear at both ends",
     source="common practice; ISO 286-2 for the classes",
     example="a pipe bored 8.00 mm on an 8.00 mm pipe",
@@ -26,3 +27,31 @@ def fit_running(design: Design) -> Iterator[Finding]:
             finding = fit_finding(pairing, "fit-running", limit)
             if finding is not None:
                 yield finding
+    yield from _turns_on(design)
+
+
+def _turns_on(design: Design) -> Iterator[Finding]:
+    """Arbors that turn on nothing, or on what is not there to turn on."""
+    kit = design.kit
+    in_bushes = {p.inner.arbor for p in design.pairings if p.outer.part.kind == "bush"}
+    for name, arbor in kit.arbors.items():
+        if arbor.axis is None or arbor.fixed:
+            continue
+        shaft = kit.items.get(name)
+        bored = shaft is None or bool(getattr(shaft.part, "bore", 0.0))
+        facts = (arbor.place("axis"), arbor.place("fixed"))
+        if arbor.runs_on is None:
+            if bored and kit.on_arbor[name] and name not in in_bushes:
+                found, expected = f"{name} turns on nothing", "runs-on: ARBOR"
+                yield Finding(arbor.place(), "fit-running", found, expected, facts=facts)
+            continue
+        inner = kit.arbors[arbor.runs_on]
+        if inner.axis != arbor.axis:
+            found = f"{name} turns on {arbor.runs_on}, which is on another axis"
+        elif inner.part is None or arbor.runs_on == name:
+            found = f"{name} turns on {arbor.runs_on}, which has no shaft for it"
+        else:
+            continue
+        facts = (*facts, inner.place("axis"), inner.place("part"))
+        expected = "a post or pipe on its axis"
+        yield Finding(arbor.place("runs_on"), "fit-running", found, expected, facts=facts)

@@ -14,7 +14,8 @@ from kitdocs.rules.rule import rule
 @rule(
     "part-accounted",
     group="Supply",
-    demand="every part comes exactly as often as the steps use it; what comes beyond is a spare",
+    demand="every part comes exactly as often as the steps use it; what comes beyond is a spare, "
+    "of a part that the same parcel holds",
     formula="delivered = used, part by part; tools and supplies at least once unless the "
     "builder's own",
     source="our own: instructions must be complete in every part",
@@ -54,6 +55,23 @@ def part_accounted(design: Design) -> Iterator[Finding]:
                 "Delete it.",
                 severity="warning",
             )
+    yield from _spares(design)
+
+
+def _spares(design: Design) -> Iterator[Finding]:
+    """Spares of parts that do not come with their parcel."""
+    for name, delivery in design.kit.deliveries.items():
+        came = design.takings.delivered[name]
+        for reference in delivery.spares:
+            part = design.kit.part(reference)
+            if part is not None and not came[part.id]:
+                yield Finding(
+                    delivery.key_place(reference, "spares"),
+                    "part-accounted",
+                    f"a spare {part.id} in parcel {name}, which holds none to use",
+                    "spares of what the parcel holds",
+                    facts=(part.place(),),
+                )
 
 
 def delivery_places(design: Design, part: str) -> list[Place]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.machine import Held
-from kitdocs.kit.parts import Fastener
+from kitdocs.kit.parts import Fastener, Holes
 from kitdocs.mechanism.screws import Fastening
 from kitdocs.mechanism.standards import clearance
 from kitdocs.rules.rule import rule
@@ -17,7 +17,7 @@ from kitdocs.rules.rule import rule
     "screw-thread",
     group="Fasteners",
     demand="screw and tapped hole share their thread; the holes it passes fit it and stand on the "
-    "host's circle; a washer is of its size; its driver is known",
+    "host's circle, at the host's angles; a washer is of its size; its driver is known",
     formula="passing hole within the fine … coarse series of ISO 273",
     source="ISO 261 and 262 (threads), ISO 273 (clearance holes), product standards for heads",
     example="an M2.5 screw into a hole tapped M3",
@@ -144,6 +144,37 @@ def _passing(fastening: Fastening, held: Held, part: Fastener) -> Iterator[Findi
             f"at most {passing.count}",
             facts=(passing.place("count"),),
         )
+    elif not _meet(fastening, passing):
+        numbers = ", ".join(str(number) for number in held.holes)
+        yield Finding(
+            held.place("holes"),
+            "screw-thread",
+            f"the {passing.count} holes of {item.id} do not lie over holes {numbers} of "
+            f"{fastening.host.id}",
+            "holes at the same angles",
+            "The holes of one entry stand at equal angles on their circle.",
+            facts=(
+                passing.place("count"),
+                *(h.place("count") for h in fastening.host_holes if h is not None),
+                *(held.place("holes", i) for i in range(len(held.holes))),
+            ),
+        )
+
+
+def _meet(fastening: Fastening, passing: Holes) -> bool:
+    """Whether the angles between the host's holes are angles between the passing ones."""
+    first: dict[int, int] = {}  # the lowest number of each pattern of the host
+    for number, hole in fastening.host.part.hole_patterns.items():
+        first.setdefault(id(hole), number)
+    start: dict[int, int] = {}  # the first of its holes that a screw goes into
+    for number, hole in zip(fastening.holes, fastening.host_holes, strict=True):
+        if hole is None or hole.circle is None:
+            continue
+        index = number - first[id(hole)]
+        steps = index - start.setdefault(id(hole), index)
+        if steps * passing.count % hole.count:
+            return False
+    return True
 
 
 def _head(fastening: Fastening, held: Held, part: Fastener) -> Iterator[Finding]:

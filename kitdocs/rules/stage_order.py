@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place
@@ -14,8 +15,8 @@ from kitdocs.rules.rule import rule
 @rule(
     "stage-order",
     group="Steps",
-    demand="stages come in the order of their parcels; nothing is worked on before it is in "
-    "place; a body is added once, by a stage that ends with its train built; no page with steps "
+    demand="parcels come month by month and stages in the order of their parcels; nothing is "
+    "worked on before it is in place; a body is added once, by a stage that ends with its train built; no page with steps "
     "is left out of the list of stages",
     source="our own: instructions must be possible in every step",
     example="stage 5 fastens a wheel that stage 6 fits",
@@ -23,6 +24,7 @@ from kitdocs.rules.rule import rule
     follows=("step-item", "build-once"),
 )
 def stage_order(design: Design) -> Iterator[Finding]:
+    yield from _months(design)
     yield from _parcels(design)
     yield from _before_placed(design)
     yield from _bodies(design)
@@ -32,6 +34,20 @@ def stage_order(design: Design) -> Iterator[Finding]:
             place = page.text.place.shifted(page.text.text[:line].count("\n") + 1)
             mend = "Name the page under `stages` in kit.yml."
             yield Finding(place, "stage-order", "steps on a page that is no stage", "a stage", mend)
+
+
+def _months(design: Design) -> Iterator[Finding]:
+    deliveries = list(design.kit.deliveries.values())
+    for former, delivery in pairwise(deliveries):
+        if delivery.month <= former.month:
+            yield Finding(
+                delivery.place("month"),
+                "stage-order",
+                f"parcel {delivery.id} comes in month {delivery.month}, after {former.id} in "
+                f"month {former.month}",
+                "a later month",
+                facts=(former.place("month"),),
+            )
 
 
 def _parcels(design: Design) -> Iterator[Finding]:

@@ -209,7 +209,7 @@ class _Reach:
         facts: dict[str, Callable[[], Any]] = {
             "ratio": lambda: fraction(ratio if first else 1 / ratio)
         }
-        distance = axis_distance(self.kit, mesh.a.arbor, mesh.b.arbor)
+        distance = axis_distance(self.kit, mesh.a.arbor, mesh.b.arbor, self.design.positions)
         if distance is not None:
             facts["distance"] = lambda: millimetres(distance)
         return View(f"the mesh of '{a}' and '{b}'", lambda: facts["ratio"](), facts)
