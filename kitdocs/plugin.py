@@ -15,7 +15,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable
-from contextlib import ExitStack
 from pathlib import Path
 from typing import Literal
 
@@ -39,7 +38,6 @@ from kitdocs.mkdocs_site.remembered_page import remember_pages
 from kitdocs.mkdocs_site.remembered_search import remember_entries
 from kitdocs.mkdocs_site.swap import BuildBeside, will_abort
 from kitdocs.mkdocs_site.watching import Watching
-from kitdocs.survey import rare_collection
 
 #: What the generated pages need of Markdown, beside what MkDocs always loads.
 EXTENSIONS = ("admonition", "attr_list", "md_in_html")
@@ -61,7 +59,6 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         self._composer: Composer | None = None
         self._memory = Memory()
         self._date = BuildDate()
-        self._pace = ExitStack()
         self._beside: BuildBeside | None = None
         self._watching: Watching | None = None
         self._composed = Composed()
@@ -78,8 +75,6 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
     @event_priority(100)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self._date.begin()
-        self._pace.close()
-        self._pace.enter_context(rare_collection())
         keep_compiled(config.theme, Path(self.config.cache))
         for extension in EXTENSIONS:
             if extension not in config.markdown_extensions:
@@ -161,7 +156,6 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
             self._beside.abandon()
         self._beside = None
         self._date.end()
-        self._pace.close()
 
 
 def _composer(config: MkDocsConfig, options: KitdocsOptions) -> Composer:

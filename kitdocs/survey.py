@@ -72,7 +72,7 @@ def survey(
     """
     before = {kit.read.folder: kit for kit in last.kits} if last else {}
     kits = []
-    with rare_collection():
+    with _rare_collection():
         for folder in kit_folders(content):
             known = before.get(kit_address(folder, content))
             if known is None or has_changed(known.read, folder):
@@ -87,8 +87,8 @@ def survey(
 
 
 @contextmanager
-def rare_collection() -> Iterator[None]:
-    """Let the garbage collector look seldom: what is read, computed or rendered mostly stays."""
+def _rare_collection() -> Iterator[None]:
+    """Let the garbage collector look seldom: what is read and computed mostly stays."""
     before = gc.get_threshold()
     gc.set_threshold(100_000, *before[1:])
     try:

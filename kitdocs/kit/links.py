@@ -10,7 +10,7 @@ from kitdocs.kit.designation import parse_designation
 from kitdocs.kit.limits import LIMITS, kit_limits
 from kitdocs.kit.machine import Arbor, Level, MechanismFile
 from kitdocs.kit.model import Item, Mesh, Where
-from kitdocs.kit.names import nearest, quoted
+from kitdocs.kit.names import nearest, nearest_name, quoted
 from kitdocs.kit.parts import Fastener, Part, Tool
 from kitdocs.kit.parts_list import parts_like
 from kitdocs.sky import periods
@@ -28,9 +28,16 @@ class Linker:
         self.meshes: list[Mesh] = []
         self._unclear: set[str] = set()  # items whose part is not known: told of once
 
-    def _unknown(self, place: Place, what: str, name: str, known: Iterable[str]) -> None:
-        found, mend = quoted(name), nearest(name, known)
-        self.findings.append(Finding(place, "name-unknown", found, f"the id of {what}", mend))
+    def _unknown(
+        self,
+        place: Place,
+        what: str,
+        name: str,
+        known: Iterable[str],
+        facts: tuple[Place, ...] = (),
+    ) -> None:
+        found, mend, expected = quoted(name), nearest(name, known), f"the id of {what}"
+        self.findings.append(Finding(place, "name-unknown", found, expected, mend, facts=facts))
 
     def _refuse(
         self, place: Place, found: str, expected: str, facts: tuple[Place, ...] = ()
@@ -51,9 +58,13 @@ class Linker:
         if len(found) == 1:
             return found[0]
         if not found and (self._all_parts or not parse_designation(reference)):
-            sizes = (f"{p.parsed.thread} x {p.parsed.length}" for p in self._fasteners())
-            known = dict.fromkeys([*self.parts, *sizes])
-            self._unknown(key_place or place, "a part", reference, known)
+            sizes = {f"{p.parsed.thread} x {p.parsed.length}": p for p in self._fasteners()}
+            known = {**self.parts, **sizes}
+            meant = known.get(nearest_name(reference, known) or "")
+            # A size that is well written and not in the list may be wrong in the list.
+            listed = isinstance(meant, Fastener) and parse_designation(reference)
+            facts = (meant.place(),) if meant and listed else ()
+            self._unknown(key_place or place, "a part", reference, known, facts)
         elif found:
             names = ", ".join(p.id for p in found)
             many, mend = f"'{reference}', which may be {names}", "Write the standard too."
@@ -81,7 +92,8 @@ class Linker:
             if arbor.stands_on is not None:
                 self._check_item(arbor.place("stands-on"), arbor.stands_on)
             if arbor.axis is None and (not arbor.fixed or arbor.part is not None):
-                expected = "an axis, or `fixed: true` and no part for the frame"
+                frame = "" if arbor.fixed else ", or `fixed: true` for the frame"
+                expected = f"an axis{frame}"
                 self._refuse(arbor.place(), f"the arbor '{name}' has no axis", expected)
         self._meshes()
         self._held()
@@ -194,7 +206,7 @@ class Linker:
             if held.by != "press":
                 part = self._part(held.by, held.place("by"))
                 if part is not None and part.kind not in ("fastener", "adhesive"):
-                    found = f"'{held.by}', a {part.kind}"
+                    found = f"'{held.by}', {'an' if part.kind[0] in 'ao' else 'a'} {part.kind}"
                     self._refuse(held.place("by"), found, "a fastener, an adhesive, or press")
             if held.washer is not None:
                 self._part(held.washer, held.place("washer"))

@@ -276,11 +276,15 @@ class Tool(Part):
 
 
 class Supply(Part):
-    """Adhesive, oil and the like: used by the drop, counted by the bottle."""
+    """Adhesive, oil and the like: used by the drop, counted by the bottle.
+
+    `joins` names what an adhesive is made for.
+    """
 
     kind: Literal["adhesive", "oil"]
     name: Text
     own: Flag = False
+    joins: tuple[Literal["metal", "wood", "plastic"], ...] = ()
 
 
 class Fastener(Part):

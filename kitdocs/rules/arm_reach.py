@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, counted
+from kitdocs.kit.model import Item
 from kitdocs.kit.parts import Arm
 from kitdocs.mechanism.fits import at_the_hole
 from kitdocs.rules.rule import rule
@@ -22,6 +23,7 @@ from kitdocs.rules.rule import rule
 )
 def arm_reach(design: Design) -> Iterator[Finding]:
     kit = design.kit
+    told: set[str] = set()
     for name, axis in kit.axes.items():
         if axis.carried_by is None or axis.distance is None:
             continue
@@ -34,6 +36,7 @@ def arm_reach(design: Design) -> Iterator[Finding]:
         drilled = any(at_the_hole(seat, axis.distance) for seat in seats)
         if drilled and axis.bearing % 180 == 0:
             continue
+        told.add(axis.carried_by)
         yield Finding(
             axis.place("bearing" if drilled else "distance"),
             "arm-reach",
@@ -47,50 +50,46 @@ def arm_reach(design: Design) -> Iterator[Finding]:
                 *(hole.place("circle") for arm in arms for hole in arm.holes),
             ),
         )
-    yield from _short_arms(design)
-    yield from _empty_holes(design)
+    arms = [i for i in kit.items.values() if isinstance(i.part, Arm) and i.arbor not in told]
+    for item in arms:
+        yield from _reach(design, item)
+        yield from _empty_holes(design, item)
 
 
-def _short_arms(design: Design) -> Iterator[Finding]:
-    """Arms that reach not as far as the last thing that they carry, or farther."""
-    kit = design.kit
-    for item in kit.items.values():
-        part = item.part
-        axes = [a for a in kit.axes.values() if a.carried_by == item.arbor and a.distance]
-        if part.kind != "arm" or not isinstance(part, Arm) or not axes:
-            continue
-        last = max(axes, key=lambda axis: axis.distance or 0.0)
-        if last.distance is not None and not at_the_hole(part.reach, last.distance):
-            yield Finding(
-                part.place("reach"),
-                "arm-reach",
-                f"{item.id} reaches {part.reach:g} mm, and its last axis, {last.id}, stands at "
-                f"{last.distance:g} mm",
-                f"{last.distance:g} mm",
-                facts=(last.place("distance"), last.place("carried_by")),
-            )
+def _reach(design: Design, item: Item) -> Iterator[Finding]:
+    """An arm that reaches not as far as the last thing that it carries, or farther."""
+    axes = [axis for axis in design.kit.axes.values() if axis.carried_by == item.arbor]
+    last = max(axes, key=lambda axis: axis.distance or 0.0, default=None)
+    part = item.part
+    assert isinstance(part, Arm)
+    if part.kind != "arm" or last is None or last.distance is None:
+        return
+    if not at_the_hole(part.reach, last.distance):
+        yield Finding(
+            part.place("reach"),
+            "arm-reach",
+            f"{item.id} reaches {part.reach:g} mm, and its last axis, {last.id}, stands at "
+            f"{last.distance:g} mm",
+            f"{last.distance:g} mm",
+            facts=(last.place("distance"), last.place("carried_by")),
+        )
 
 
-def _empty_holes(design: Design) -> Iterator[Finding]:
+def _empty_holes(design: Design, item: Item) -> Iterator[Finding]:
     """Plain holes of an arm, off its middle, that no axis goes through."""
-    kit = design.kit
-    carried: dict[str, list[float]] = {}
-    for axis in kit.axes.values():
-        if axis.carried_by is not None and axis.distance is not None:
-            carried.setdefault(axis.carried_by, []).append(axis.distance)
-    for item in kit.items.values():
-        passing = design.fastenings[item.id].passing if item.id in design.fastenings else None
-        for hole in item.part.holes if isinstance(item.part, Arm) else ():
-            if hole.circle is None or hole.thread is not None or hole is passing:
-                continue
-            seat = hole.circle / 2
-            used = sum(at_the_hole(seat, axis) for axis in carried.get(item.arbor, ()))
-            if used < hole.count:
-                yield Finding(
-                    hole.place("count"),
-                    "arm-reach",
-                    f"{item.id} has {counted(hole.count, 'hole')} {seat:g} mm from its axis, and "
-                    f"carries {used or 'nothing'} there",
-                    "an axis for each hole",
-                    facts=(hole.place("circle"), item.place),
-                )
+    axes = [axis for axis in design.kit.axes.values() if axis.carried_by == item.arbor]
+    passing = design.fastenings[item.id].passing if item.id in design.fastenings else None
+    for hole in item.part.holes:
+        if hole.circle is None or hole.thread is not None or hole is passing:
+            continue
+        seat = hole.circle / 2
+        used = sum(at_the_hole(seat, axis.distance) for axis in axes if axis.distance)
+        if used < hole.count:
+            yield Finding(
+                hole.place("count"),
+                "arm-reach",
+                f"{item.id} has {counted(hole.count, 'hole')} {seat:g} mm from its axis, and "
+                f"carries {used or 'nothing'} there",
+                "an axis for each hole",
+                facts=(hole.place("circle"), item.place),
+            )

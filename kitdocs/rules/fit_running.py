@@ -22,12 +22,15 @@ from kitdocs.rules.rule import rule
 )
 def fit_running(design: Design) -> Iterator[Finding]:
     limit = design.limit("fit-running")
+    nowhere = list(_turns_on(design))
+    yield from nowhere
+    told = {finding.place for finding in nowhere}
     for pairing in design.pairings:
-        if pairing.use == "running":
+        written = design.kit.arbors[pairing.outer.arbor].place("runs_on")
+        if pairing.use == "running" and written not in told:
             finding = fit_finding(pairing, "fit-running", limit)
             if finding is not None:
                 yield finding
-    yield from _turns_on(design)
 
 
 def _turns_on(design: Design) -> Iterator[Finding]:

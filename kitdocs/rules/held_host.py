@@ -21,14 +21,14 @@ _TOUCHING = 1e-6  # mm: faces this near are one face, reckoned along two ways
     formula="adhesive, set screw: the heights of both overlap or meet",
     source="our own: two things that do not touch cannot be held together",
     example="the set screw of the Mercury hub, said to bear on the slow pipe",
-    follows=("stack-seat", "screw-thread", "set-screw", "screw-grip", "fit-press"),
+    follows=("stack-seat", "screw-thread", "screw-grip", "fit-press"),
 )
 def held_host(design: Design) -> Iterator[Finding]:
     for name, fastening in design.fastenings.items():
         held, item, host = design.kit.held[name], fastening.item, fastening.host
         if not _together(design, item, host):
-            found = f"{name} of {item.arbor}, held to {host.id} of {host.arbor}"
-            expected = "something of one arbor, or of what it stands on"
+            found = f"{name} of the arbor {item.arbor}, held to {host.id}"
+            expected = "something of its own arbor, or what that stands on"
         elif not _touch(design, fastening):
             found, expected = f"{name}, held to {host.id}", "something that it touches"
         else:
@@ -43,6 +43,7 @@ def held_host(design: Design) -> Iterator[Finding]:
                 held.place(),
                 item.place,
                 host.place,
+                host.part.place(),
                 *(arbors[i.arbor].place("stands_on") for i in (item, host)),
             ),
         )

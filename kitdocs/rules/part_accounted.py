@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
@@ -15,7 +16,7 @@ from kitdocs.rules.rule import rule
     "part-accounted",
     group="Supply",
     demand="every part comes exactly as often as the steps use it; what comes beyond is a spare, "
-    "of a part that the same parcel holds",
+    "of a part that has come to be used",
     formula="delivered = used, part by part; tools and supplies at least once unless the "
     "builder's own",
     source="our own: instructions must be complete in every part",
@@ -59,17 +60,18 @@ def part_accounted(design: Design) -> Iterator[Finding]:
 
 
 def _spares(design: Design) -> Iterator[Finding]:
-    """Spares of parts that do not come with their parcel."""
+    """Spares of parts that neither their parcel nor one before it holds."""
+    came: Counter[str] = Counter()
     for name, delivery in design.kit.deliveries.items():
-        came = design.takings.delivered[name]
+        came.update(design.takings.delivered[name])
         for reference in delivery.spares:
             part = design.kit.part(reference)
             if part is not None and not came[part.id]:
                 yield Finding(
                     delivery.key_place(reference, "spares"),
                     "part-accounted",
-                    f"a spare {part.id} in parcel {name}, which holds none to use",
-                    "spares of what the parcel holds",
+                    f"a spare {part.id} in parcel {name}, when none has come to be used",
+                    "spares of what this parcel or an earlier one holds",
                     facts=(part.place(),),
                 )
 

@@ -15,11 +15,11 @@ from kitdocs.rules.rule import rule
     "part-kind",
     group="Stacks",
     demand="a pipe has a bore, an arbor and a post have none; a post is fixed and an arbor turns; "
-    "a collet grips with a set screw, a knob and a bush are held, and something is held to a hub; "
+    "a collet grips with a set screw, a knob and a bush are held, and a hub is held or holds; "
     "a spacer is held by nothing; feet carry the frame; an arm carries an axis, a hand none",
     source="our own: a part is drawn and named after its kind",
     example="a pipe of 8 mm, bored 6.05 mm, written down as a post",
-    follows=("stack-seat", "stack-washer", "build-once", "screw-thread", "fit-running"),
+    follows=("stack-seat", "build-once", "screw-thread", "fit-running", "train-locked"),
 )
 def part_kind(design: Design) -> Iterator[Finding]:
     told: set[str] = set()
@@ -36,7 +36,12 @@ def part_kind(design: Design) -> Iterator[Finding]:
             "part-kind",
             f"{item.id} is {_a(item.part.kind)} and {fault[0]}",
             fault[1],
-            facts=(item.place, item.part.place("bore"), item.part.place("set_screw")),
+            facts=(
+                item.place,
+                design.kit.arbors[item.arbor].place("fixed"),
+                item.part.place("bore"),
+                item.part.place("set_screw"),
+            ),
         )
 
 
@@ -66,8 +71,8 @@ def _collet(kit: Kit, item: Item) -> _Fault:
 
 
 def _hub(kit: Kit, item: Item) -> _Fault:
-    carries = any(held.to == item.id for held in kit.held.values())
-    return None if carries else ("holds nothing", "something held to it, or another kind")
+    used = item.id in kit.held or any(held.to == item.id for held in kit.held.values())
+    return None if used else ("neither holds nor is held", "what it holds, or a spacer")
 
 
 def _knob(kit: Kit, item: Item) -> _Fault:

@@ -21,7 +21,7 @@ from kitdocs.words.numbers import millimetres
     formula="length ≥ (outside − bore)/2",
     source="common practice; a screw on a round shaft holds by friction alone and marks it",
     example="M3 × 4 in a hub of 22 mm on an 8 mm pipe: 7 mm of wall",
-    follows=("screw-thread",),
+    follows=("screw-thread", "held-host"),
 )
 def set_screw(design: Design) -> Iterator[Finding]:
     for name, fastening in design.fastenings.items():

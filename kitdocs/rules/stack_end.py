@@ -67,11 +67,12 @@ def _loose(design: Design) -> Iterator[Finding]:
             along.setdefault(axis, []).append(item)
     for axis, items in along.items():
         if kit.axes[axis].lies == "level":
-            ends = [_last(design, kit.on_arbor[name]) for name in {i.arbor for i in items}]
+            arbors = dict.fromkeys(item.arbor for item in items)
+            ends = [_last(design, kit.on_arbor[name]) for name in arbors]
         else:
             ends = [_last(design, items)]
         for item in ends:
-            if item.where != "shaft" and item.id not in kit.held:
+            if item is not None and item.id not in kit.held:
                 yield Finding(
                     item.place,
                     "stack-end",
@@ -80,13 +81,11 @@ def _loose(design: Design) -> Iterator[Finding]:
                 )
 
 
-def _last(design: Design, items: Iterable[Item]) -> Item:
-    """The highest item; of those that end at one height the one that is held, or the shaft."""
+def _last(design: Design, items: Iterable[Item]) -> Item | None:
+    """The item that ends highest, or farthest out; of those at one height one that is held."""
 
     def rank(item: Item) -> tuple[float, bool]:
         span = design.heights.of(item.id)
-        kept = item.id in design.kit.held or item.where == "shaft" and not design.kit.held
-        return (round(span.top, 6) if span else 0.0, kept)
+        return (round(span.top, 6) if span else 0.0, item.id in design.kit.held)
 
-    ends = [item for item in items if item.where != "shaft"]
-    return max(ends or items, key=rank)
+    return max((item for item in items if item.where != "shaft"), key=rank, default=None)

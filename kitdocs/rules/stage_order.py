@@ -21,7 +21,7 @@ from kitdocs.rules.rule import rule
     source="our own: instructions must be possible in every step",
     example="stage 5 fastens a wheel that stage 6 fits",
     after=("step-facts",),
-    follows=("step-item", "build-once"),
+    follows=("step-item", "build-once", "held-host"),
 )
 def stage_order(design: Design) -> Iterator[Finding]:
     yield from _months(design)
