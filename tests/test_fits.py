@@ -51,7 +51,7 @@ def test_a_press_class_interferes_at_both_ends():
 
 PARTS = """\
 parts:
-  post: {{kind: post, diameter: 6, length: 60}}
+  post: {{kind: post, diameter: 6, length: 60, shoulder: 8}}
   pipe: {{kind: pipe, diameter: 8, bore: {pipe}, length: 40{fit}}}
   hub: {{kind: hub, outside: 20, bore: {hub}, length: 5, set-screw: {{thread: M3}}}}
   washer: {{kind: washer, outside: 12, bore: {washer}, thickness: 0.5}}

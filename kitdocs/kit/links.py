@@ -60,10 +60,8 @@ class Linker:
         if not found and (self._all_parts or not parse_designation(reference)):
             sizes = {f"{p.parsed.thread} x {p.parsed.length}": p for p in self._fasteners()}
             known = {**self.parts, **sizes}
-            meant = known.get(nearest_name(reference, known) or "")
-            # A size that is well written and not in the list may be wrong in the list.
-            listed = isinstance(meant, Fastener) and parse_designation(reference)
-            facts = (meant.place(),) if meant and listed else ()
+            near = known.get(nearest_name(reference, known) or "")
+            facts = self._perhaps_meant(near) if parse_designation(reference) else ()
             self._unknown(key_place or place, "a part", reference, known, facts)
         elif found:
             names = ", ".join(p.id for p in found)
@@ -72,6 +70,14 @@ class Linker:
                 Finding(key_place or place, "name-unknown", many, "one of them", mend)
             )
         return None
+
+    def _perhaps_meant(self, near: Part | None) -> tuple[Place, ...]:
+        """Where a size that is asked for may be wrong in the list: what holds nothing as it is."""
+        held = self.mechanism.held.values()
+        asked = [parse_designation(name) for h in held for name in (h.by, h.washer or "")]
+        idle = [p for p in self._fasteners() if not any(d and d.covers(p.parsed) for d in asked)]
+        meant = idle or ([near] if isinstance(near, Fastener) else [])
+        return tuple(part.place() for part in meant)
 
     def _fasteners(self) -> Iterable[Fastener]:
         return (part for part in self.parts.values() if isinstance(part, Fastener))

@@ -121,7 +121,7 @@ class Kit:
 
     def mesh(self, a: str, b: str) -> Mesh | None:
         """The mesh between two items, whichever is named first."""
-        return next((m for m in self.meshes_of.get(a, ()) if b in (m.a.id, m.b.id)), None)
+        return next((m for m in self.meshes_of.get(a, ()) if {m.a.id, m.b.id} == {a, b}), None)
 
     def actions(self) -> list[tuple[Stage, Step, Action]]:
         """Every action of the build, in order."""

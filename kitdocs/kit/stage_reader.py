@@ -50,6 +50,7 @@ def read_steps(body: str, start: Place) -> tuple[Passage, tuple[Step, ...], list
         if not step_id:
             first = actions[0] if actions else None
             step_id = f"{first.verb}-{first.items[0]}" if first else f"step-{number}"
+        named = actions[0].item_places[:1] if actions else ()
         if step_id in seen:
             findings.append(
                 Finding(
@@ -58,13 +59,18 @@ def read_steps(body: str, start: Place) -> tuple[Passage, tuple[Step, ...], list
                     f"a second step '{step_id}' in this stage",
                     "one",
                     "Begin its facts with `id: another-name`.",
-                    facts=(seen[step_id],),
+                    facts=(seen[step_id], *named, *(p for s in steps for p in _named(s, step_id))),
                 )
             )
         seen.setdefault(step_id, section.title.place)
         words = Passage("\n".join(section.lines), section.start or section.title.place)
         steps.append(Step(step_id, number, section.title, words, actions))
     return Passage("\n".join(page.opening), start), tuple(steps), findings
+
+
+def _named(step: Step, step_id: str) -> tuple[Place, ...]:
+    """Where the item is written that a step has its id from, if that is this one."""
+    return step.actions[0].item_places[:1] if step.id == step_id and step.actions else ()
 
 
 @dataclass

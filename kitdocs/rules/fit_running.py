@@ -19,6 +19,7 @@ from kitdocs.rules.rule import rule
     formula="bore − shaft = 0.02 … 0.15 mm; with `fit`, one nominal size, clear at both ends",
     source="common practice; ISO 286-2 for the classes",
     example="a pipe bored 8.00 mm on an 8.00 mm pipe",
+    follows=("stack-seat",),
 )
 def fit_running(design: Design) -> Iterator[Finding]:
     limit = design.limit("fit-running")

@@ -58,7 +58,13 @@ def _together(design: Design, a: Item, b: Item) -> bool:
 def _touch(design: Design, fastening: Fastening) -> bool:
     if fastening.kind not in ("adhesive", "set-screw"):
         return True  # screw-grip and fit-press look at the others
+    if _place(fastening.item) == _place(fastening.host):
+        return False  # side by side in one level
     a, b = (design.heights.of(item.id) for item in (fastening.item, fastening.host))
     if a is None or b is None:
         return True  # stack-seat tells of it
     return max(a.bottom - b.top, b.bottom - a.top) <= _TOUCHING
+
+
+def _place(item: Item) -> tuple[str, str, int]:
+    return item.arbor, item.where, item.level

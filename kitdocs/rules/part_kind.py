@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.model import Item, Kit
-from kitdocs.kit.parts import Shaft
+from kitdocs.kit.parts import Plate, Shaft
 from kitdocs.rules.rule import rule
 
 
@@ -16,7 +16,8 @@ from kitdocs.rules.rule import rule
     group="Stacks",
     demand="a pipe has a bore, an arbor and a post have none; a post is fixed and an arbor turns; "
     "a collet grips with a set screw, a knob and a bush are held, and a hub is held or holds; "
-    "a spacer is held by nothing; feet carry the frame; an arm carries an axis, a hand none",
+    "a spacer is held by nothing; feet carry the frame; an arm carries an axis, a hand none; "
+    "a plate is round, or has width and depth",
     source="our own: a part is drawn and named after its kind",
     example="a pipe of 8 mm, bored 6.05 mm, written down as a post",
     follows=("stack-seat", "build-once", "screw-thread", "fit-running", "train-locked"),
@@ -93,6 +94,12 @@ def _pillar(kit: Kit, item: Item) -> _Fault:
     return None if frame and item.level else ("is not on a plate of the frame", "another kind")
 
 
+def _plate(kit: Kit, item: Item) -> _Fault:
+    part = item.part
+    sized = isinstance(part, Plate) and (part.outside or (part.width and part.depth))
+    return None if sized else ("has no outline", "outside, or width and depth")
+
+
 def _arm(kit: Kit, item: Item) -> _Fault:
     return None if _carries(kit, item) else ("carries no axis", "an arm that does, or a hand")
 
@@ -124,6 +131,8 @@ _TESTS: Mapping[str, Callable[[Kit, Item], _Fault]] = {
     "foot": _foot,
     "pillar": _pillar,
     "bush": _knob,
+    "plate": _plate,
+    "dial": _plate,
     "arm": _arm,
     "hand": _hand,
     "crank-handle": _crank_handle,

@@ -78,6 +78,7 @@ def _loose(design: Design) -> Iterator[Finding]:
                     "stack-end",
                     f"nothing holds {item.id}, the last on the axis {axis}",
                     "something that is held, outside it",
+                    facts=(kit.arbors[item.arbor].place("axis"),),
                 )
 
 

@@ -28,6 +28,8 @@ def stack_seat(design: Design) -> Iterator[Finding]:
         root = below[-1]
         if told & set(below):
             continue  # it stands on what has been told of
+        if on in {kit.items[i].arbor for i in design.heights.level}:
+            continue  # told of below
         told.update(below)
         arbor = kit.arbors[root]
         found = f"nothing tells how high the stack of {root} stands"
@@ -42,6 +44,16 @@ def stack_seat(design: Design) -> Iterator[Finding]:
             found = f"the end stack of {root} has no shaft to be flush with"
             expected, mend = "part: SHAFT", ""
         yield Finding(arbor.place("stands_on"), "stack-seat", found, expected, mend)
+    for name, arbor in kit.arbors.items():
+        if arbor.stands_on and arbor.axis and kit.axes[arbor.axis].lies == "level":
+            found = f"{name} stands on {arbor.stands_on}, and its axis {arbor.axis} lies level"
+            yield Finding(
+                arbor.place("stands_on"),
+                "stack-seat",
+                found,
+                "an upright axis",
+                facts=(arbor.place("axis"), kit.axes[arbor.axis].place("lies")),
+            )
 
 
 def _stands_on(kit: Kit, name: str) -> str | None:

@@ -16,8 +16,8 @@ from kitdocs.rules.rule import rule
     "stage-order",
     group="Steps",
     demand="parcels come month by month and stages in the order of their parcels; nothing is "
-    "worked on before it is in place; a body is added once, by a stage that ends with its train built; no page with steps "
-    "is left out of the list of stages",
+    "worked on before it is in place; a body is added once, by a stage that ends with its train "
+    "built; no page with steps is left out of the list of stages",
     source="our own: instructions must be possible in every step",
     example="stage 5 fastens a wheel that stage 6 fits",
     after=("step-facts",),

@@ -49,7 +49,14 @@ class _Bench:
             if action.verb in FASTENING:
                 self.fastened.add(name)
             if fault := self._fault(action, name):
-                yield Finding(place, "step-slack", f"{action.verb} {name}: {fault[0]}", fault[1])
+                before = [done[name] for done in (self.slack, self.off) if name in done]
+                yield Finding(
+                    place,
+                    "step-slack",
+                    f"{action.verb} {name}: {fault[0]}",
+                    fault[1],
+                    facts=tuple(before),
+                )
             self._done(action.verb, name, place)
 
     def _fault(self, action: Action, name: str) -> tuple[str, str] | None:
