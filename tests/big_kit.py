@@ -21,6 +21,7 @@ parts:
   row-wheel: {{kind: wheel, teeth: 40, module: 0.8, thinning: 0.02, face: 3, bore: 5.99}}
   end-wheel: {{kind: wheel, teeth: 50, module: 0.8, thinning: 0.02, face: 3, bore: 5.99}}
   spacer: {{kind: spacer, plural: spacers, outside: 10, bore: 6.1, length: 4, material: brass}}
+  collar: {{kind: hub, plural: collars, outside: 10, bore: 5.99, length: 4, material: brass}}
 """
 
 
@@ -36,11 +37,11 @@ def big_kit(folder: Path, items: int) -> Path:
         axes.append(f"  a{n}: {{at: [{x:.3f}, {y:.3f}]}}")
         top = f"end-{n}: end-wheel" if column == 0 else f"s{n}-4: spacer"
         stack = [f"washer-{n}: washer", f"s{n}-1: spacer", f"row-{n}: row-wheel"]
-        stack += [f"s{n}-2: spacer", f"s{n}-3: spacer", top, f"s{n}-5: spacer"]
+        stack += [f"s{n}-2: spacer", f"s{n}-3: spacer", top, f"collar-{n}: collar"]
         entries = ", ".join(f"{{{entry}}}" for entry in stack)
         arbors.append(f"  a{n}: {{axis: a{n}, part: shaft, stands-on: base, stack: [{entries}]}}")
         placed = [entry.split(":")[0] for entry in stack]
-        pressed = [f"row-{n}", *([f"end-{n}"] if column == 0 else [])]
+        pressed = [f"row-{n}", *([f"end-{n}"] if column == 0 else []), f"collar-{n}"]
         held += [f"  {item}: {{to: a{n}, by: press}}" for item in pressed]
         met = [(f"row-{n}", f"row-{n - 1}")] if column else []
         met += [(f"end-{n}", f"end-{n - columns}")] if row and not column else []
@@ -52,7 +53,7 @@ def big_kit(folder: Path, items: int) -> Path:
                      + "\n".join(facts) + "\n```\n")  # fmt: skip
     ends = rows
     counts = {"base": 1, "shaft": count, "washer": count, "row-wheel": count}
-    counts |= {"end-wheel": ends, "spacer": 5 * count - ends}
+    counts |= {"end-wheel": ends, "spacer": 4 * count - ends, "collar": count}
     first = "## Lay the base\n\nLay it.\n\n```step\nfit: base\n```\n\n"
     return write_kit(
         folder,

@@ -23,6 +23,7 @@ maker: Test Workshop
 summary: A kit for one test.
 time: {arbor: {CRANK}, days: 365.25}
 bodies: {}
+cautions: [small-parts]
 stages: [{STAGES}]
 """
 

@@ -72,6 +72,7 @@ def _spares(design: Design) -> Iterator[Finding]:
                     "part-accounted",
                     f"a spare {part.id} in parcel {name}, when none has come to be used",
                     "spares of what this parcel or an earlier one holds",
+                    severity="warning",
                     facts=(part.place(),),
                 )
 

@@ -28,7 +28,8 @@ def stack_seat(design: Design) -> Iterator[Finding]:
         root = below[-1]
         if told & set(below):
             continue  # it stands on what has been told of
-        if on in {kit.items[i].arbor for i in design.heights.level}:
+        level = on in {kit.items[i].arbor for i in design.heights.level}
+        if level and kit.arbors[on].stands_on:
             continue  # told of below
         told.update(below)
         arbor = kit.arbors[root]
@@ -40,6 +41,11 @@ def stack_seat(design: Design) -> Iterator[Finding]:
             if len(circle) > 1:
                 found = f"{', '.join(circle)} stand on one another"
             expected = "stacks that stand on the frame in the end"
+        elif level:
+            found, expected = (
+                f"{root} stands on {arbor.stands_on}, which lies level",
+                "stands-on: ITEM",
+            )
         elif on is not None and arbor.end_stack and arbor.part is None:
             found = f"the end stack of {root} has no shaft to be flush with"
             expected, mend = "part: SHAFT", ""
