@@ -81,6 +81,7 @@ def _start_worker(content: Path) -> None:
     _bench = Bench(content, Path(tempfile.mkdtemp(prefix="break-it-", dir=content.parent)))
     read = functools.lru_cache(maxsize=1024)(reader.read_yaml)
     reader.read_yaml = stage_reader.read_yaml = read
+    reader.read_steps = functools.lru_cache(maxsize=1024)(reader.read_steps)
 
 
 def _noticed(change: Change) -> tuple[Change, tuple[str, ...], bool]:
