@@ -16,7 +16,7 @@ from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.meshes import mesh_kind, tooth_count
 from kitdocs.pages.half_section import pitch_radius
 from kitdocs.pages.handbook import Handbook
-from kitdocs.pages.label_columns import GAP, Label, Wanted, place
+from kitdocs.pages.label_columns import GAP, Label, Side, Wanted, place
 from kitdocs.pages.plan_geometry import arc_arrow, contact, edge_on, kind_of
 from kitdocs.pages.plan_rows import AxisRow, PlanRow, axis_rows, plan_rows
 from kitdocs.pages.section_rows import Rows
@@ -309,14 +309,14 @@ class _Plan:
     def _wanted(self) -> Iterator[Wanted]:
         """Number and tooth count, led to the pitch circle on the side where the label stands."""
         middle = (self.west + self.east) / 2
-        counts = {"left": 0, "right": 0}
+        counts: dict[Side, int] = {"left": 0, "right": 0}
         several = {a: sum(self._axis(i) == a for i in self.told) for a in self.positions}
         for item in sorted(self.told, key=lambda i: -(pitch_radius(i.part) or 0.0)):
             axis = self._axis(item) or ""
             x, y = self.positions[axis]
-            side = "left" if x < middle else "right"
+            side: Side = "left" if x < middle else "right"
             if several[axis] > 1 or abs(x - middle) < 1:
-                side = min(("left", "right"), key=lambda s: counts[s])
+                side = min(counts, key=lambda s: counts[s])
             counts[side] += 1
             teeth = f"{tooth_count(item.part)} t"
             number = self.rows.numbers.get(item.id)
@@ -329,7 +329,7 @@ class _Plan:
                 px = x + (-1 if side == "left" else 1) * r * cos(lean)
                 py = y + r * sin(lean)
             look = "" if item.id in self.new else "was"
-            yield Wanted(text, self.x(px), self.y(py), side, look)  # type: ignore[arg-type]
+            yield Wanted(text, self.x(px), self.y(py), side, look)
 
     def _marks(self) -> Iterator[AxisMark]:
         """A cross on every axis in use, with its name where it is new or has a wheel of the
