@@ -18,13 +18,13 @@ from hypothesis import strategies as st
 from machines import compound_train, machine
 
 from kitdocs.cli import main
+from kitdocs.commands.teeth import _Bar
 from kitdocs.mechanism.better_teeth import better_choices
 from kitdocs.mechanism.motion import solve
 from kitdocs.mechanism.tooth_problem import NoSearch, ToothProblem, exact, share, sums_at, sums_of
 from kitdocs.mechanism.tooth_search import search
 from kitdocs.mechanism.tooth_target import stock, target
 from kitdocs.mechanism.trains import trains
-from kitdocs.teeth_command import _Bar
 
 F = Fraction
 
@@ -533,7 +533,7 @@ def test_the_bar_is_for_terminals_and_for_long_searches(monkeypatch):
             return True
 
     seconds = [100.0]
-    monkeypatch.setattr("kitdocs.teeth_command.time.monotonic", lambda: seconds[0])
+    monkeypatch.setattr("kitdocs.commands.teeth.time.monotonic", lambda: seconds[0])
     terminal, file = Terminal(), io.StringIO()
     bars = [_Bar(terminal), _Bar(file)]
     bars[0](0.1, None)

@@ -12,6 +12,7 @@ from kitdocs.kit.parts import Fastener, Part
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.clashes import CLASH_LIMITS, Clash, clashes
 from kitdocs.pages.figures import Outline, outline
+from kitdocs.words.language import ENGLISH, Language
 from kitdocs.words.names import Names, head_word
 from kitdocs.words.numbers import millimetres
 from kitdocs.words.views import MEASURES
@@ -47,10 +48,11 @@ class PartRow:
 
 
 class Handbook:
-    """The design of a kit, seen as a book of pages."""
+    """The design of a kit, seen as a book of pages in one language."""
 
-    def __init__(self, design: Design):
+    def __init__(self, design: Design, language: Language = ENGLISH):
         self.design = design
+        self.language = language
         self.kit = design.kit
         self.names = Names(design.kit)
         self._pictures: dict[str, Outline | None] = {}

@@ -44,7 +44,9 @@ class Renderer:
             trim_blocks=True,
             lstrip_blocks=True,
             keep_trailing_newline=True,
+            extensions=["jinja2.ext.i18n"],
         )
+        self._environment.install_null_translations(newstyle=True)
         # `md`: text of the model in Markdown; `markdown`: what is Markdown already; `marked`: our
         # own sentences in HTML, whose `code` and *examples* are marked; `css`: a string of a sheet.
         self._environment.filters |= {

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
 import time
-from argparse import Namespace
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import TextIO
 
 from kitdocs.assembly.design import Design
+from kitdocs.commands.common import content_option, surveyed
 from kitdocs.kit.names import nearest
 from kitdocs.mechanism.tooth_problem import NoSearch, ToothProblem, exact, share, sums_at, sums_of
 from kitdocs.mechanism.tooth_search import search
@@ -22,14 +23,44 @@ _BAR = 30  # characters
 _MOST = 1000  # ratios in one table
 
 
-def run(options: Namespace, kits: Callable[[], Sequence[KitSurvey]]) -> int:
-    """Search and print; 2 with one line on stderr where the call asks for what cannot be.
+def options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "ratio", nargs="?", help="turns of the last wheel for one of the first: 254/19, 1/6.931"
+    )
+    parser.add_argument("--body", help="find the train of this body of a kit instead")
+    parser.add_argument("--driver", metavar="ARBOR", help="what drives it (default: the time base)")
+    parser.add_argument("--pairs", type=int, default=2, help="1, 2 or 3 (default 2)")
+    parser.add_argument("--low", type=int, default=12, help="fewest teeth of a wheel (default 12)")
+    parser.add_argument("--high", type=int, default=100, help="most teeth (default 100)")
+    parser.add_argument(
+        "--sum",
+        action="append",
+        default=[],
+        help="tooth sum of every pair, or of each in turn when repeated; or `equal`",
+    )
+    parser.add_argument("--module", metavar="MM")
+    parser.add_argument(
+        "--distance",
+        action="append",
+        default=[],
+        metavar="MM",
+        help="between the axes of every pair, or of each in turn when repeated; needs the module",
+    )
+    parser.add_argument("--sense", choices=("same", "opposite"), help="how the last wheel turns")
+    parser.add_argument("--within", metavar="SHARE", help="largest error: 0.01 %% or 40 ppm")
+    parser.add_argument("--best", type=int, default=10, help="so many ratios (default 10)")
+    parser.add_argument("--all", action="store_true", help="list every train of each ratio")
+    parser.add_argument("--reuse", action="store_true", help="the kit's wheels cost nothing")
+    parser.add_argument("--reuse-only", action="store_true", help="use the kit's wheels alone")
+    parser.add_argument("--kit", help="the kit that body, driver and wheels are of")
+    content_option(parser)
 
-    `kits` surveys the site, and is called only where the answer depends on a kit.
-    """
+
+def run(options: argparse.Namespace) -> int:
+    """Search and print; 2 with one line on stderr where the call asks for what cannot be."""
     bar = _Bar(sys.stderr)
     try:
-        problem, wanted = _problem(options, kits)
+        problem, wanted = _problem(options, lambda: surveyed(options).kits)
         each = None if options.all else 1
         choices = search(problem, options.best, each=each, progress=bar)
     except NoSearch as error:
@@ -44,8 +75,9 @@ def run(options: Namespace, kits: Callable[[], Sequence[KitSurvey]]) -> int:
 
 
 def _problem(
-    options: Namespace, kits: Callable[[], Sequence[KitSurvey]]
+    options: argparse.Namespace, kits: Callable[[], Sequence[KitSurvey]]
 ) -> tuple[ToothProblem, ToothTarget | None]:
+    """What is searched for. `kits` is called only where the answer depends on a kit."""
     if (options.ratio is None) == (options.body is None):
         raise NoSearch("name a ratio such as 254/19, or a body with --body")
     if options.driver is not None and options.body is None:
@@ -79,7 +111,7 @@ def _problem(
     return problem, wanted
 
 
-def _design(options: Namespace, kits: Sequence[KitSurvey]) -> Design:
+def _design(options: argparse.Namespace, kits: Sequence[KitSurvey]) -> Design:
     """The one kit that is meant: the named one, or the only one, or the only one with the body."""
     if options.kit is not None and options.kit not in {kit.id for kit in kits}:
         raise NoSearch(f"no kit '{options.kit}'. {nearest(options.kit, (k.id for k in kits))}")

@@ -1,0 +1,39 @@
+"""`kitdocs check`: every kit read, computed and checked, without building the site."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from kitdocs.commands.common import content_argument, surveyed
+from kitdocs.finding import as_json, count_line, in_order, stops
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--strict", action="store_true", help="warnings stop too")
+    parser.add_argument("--release", action="store_true", help="every kit must be signed as it is")
+    parser.add_argument("--json", action="store_true", help="print findings as JSON")
+    parser.add_argument(
+        "--site",
+        type=Path,
+        metavar="FOLDER",
+        help="also check that this built site is of today's model",
+    )
+    content_argument(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    found = surveyed(options, options.release)
+    findings = found.findings
+    if options.site:
+        from kitdocs.pages.published import check_published  # noqa: PLC0415 (seldom needed)
+
+        findings = in_order([*findings, *check_published(options.site, found)])
+    if options.json:
+        print(as_json(findings))
+    else:
+        for finding in findings:
+            print(finding)
+        names = ", ".join(kit.id for kit in found.kits) or "no kit"
+        print(f"{count_line(findings)} in {names}")
+    return 1 if stops(findings, options.strict) else 0
