@@ -11,7 +11,7 @@ from machines import machine
 from test_pages import rendered, seen
 
 from kitdocs.assembly.design import Design
-from kitdocs.mechanism.better_teeth import better_choices
+from kitdocs.mechanism.tooth_choice.better import better_choices
 from kitdocs.pages.alike_view import AlikeView, parcel_alikes
 from kitdocs.pages.choices_view import ChoicesView, choices_view
 from kitdocs.pages.handbook import Handbook

@@ -19,11 +19,18 @@ from machines import compound_train, machine
 
 from kitdocs.cli import main
 from kitdocs.commands.teeth import _Bar
-from kitdocs.mechanism.better_teeth import better_choices
 from kitdocs.mechanism.motion import solve
-from kitdocs.mechanism.tooth_problem import NoSearch, ToothProblem, exact, share, sums_at, sums_of
-from kitdocs.mechanism.tooth_search import search
-from kitdocs.mechanism.tooth_target import stock, target
+from kitdocs.mechanism.tooth_choice.better import better_choices
+from kitdocs.mechanism.tooth_choice.problem import (
+    NoSearch,
+    ToothProblem,
+    exact,
+    share,
+    sums_at,
+    sums_of,
+)
+from kitdocs.mechanism.tooth_choice.search import search
+from kitdocs.mechanism.tooth_choice.target import stock, target
 from kitdocs.mechanism.trains import trains
 
 F = Fraction

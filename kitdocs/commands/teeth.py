@@ -12,9 +12,16 @@ from typing import TextIO
 from kitdocs.assembly.design import Design
 from kitdocs.commands.common import content_option, surveyed
 from kitdocs.kit.names import nearest
-from kitdocs.mechanism.tooth_problem import NoSearch, ToothProblem, exact, share, sums_at, sums_of
-from kitdocs.mechanism.tooth_search import search
-from kitdocs.mechanism.tooth_target import ToothTarget, stock, target
+from kitdocs.mechanism.tooth_choice.problem import (
+    NoSearch,
+    ToothProblem,
+    exact,
+    share,
+    sums_at,
+    sums_of,
+)
+from kitdocs.mechanism.tooth_choice.search import search
+from kitdocs.mechanism.tooth_choice.target import ToothTarget, stock, target
 from kitdocs.survey import KitSurvey
 from kitdocs.words.tooth_table import tooth_table
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from kitdocs.kit.model import Item
-from kitdocs.mechanism.better_teeth import Better, better_choices
 from kitdocs.mechanism.meshes import mesh_kind
-from kitdocs.mechanism.other_teeth import BetterTrain
+from kitdocs.mechanism.tooth_choice.better import Better, better_choices
+from kitdocs.mechanism.tooth_choice.train_teeth import BetterTrain
 from kitdocs.mechanism.trains import Train
 from kitdocs.pages.handbook import Handbook
 from kitdocs.words.numbers import per_cent, plain

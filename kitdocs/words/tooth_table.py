@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from kitdocs.mechanism.tooth_problem import ToothProblem
-from kitdocs.mechanism.tooth_search import Choice, ToothTrain
-from kitdocs.mechanism.tooth_target import ToothTarget
+from kitdocs.mechanism.tooth_choice.problem import ToothProblem
+from kitdocs.mechanism.tooth_choice.search import Choice, ToothTrain
+from kitdocs.mechanism.tooth_choice.target import ToothTarget
 from kitdocs.words.numbers import days, fraction, per_cent, plain, significant, spelled
 
 

@@ -15,9 +15,9 @@ from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
-from kitdocs.mechanism.better_teeth import better_choices
-from kitdocs.mechanism.tooth_problem import ToothProblem
-from kitdocs.mechanism.tooth_search import search
+from kitdocs.mechanism.tooth_choice.better import better_choices
+from kitdocs.mechanism.tooth_choice.problem import ToothProblem
+from kitdocs.mechanism.tooth_choice.search import search
 from kitdocs.survey import survey
 
 RATIO = 1 / Fraction("6.931")

@@ -10,7 +10,7 @@ from typing import Literal, Protocol
 from kitdocs.kit.model import Kit
 from kitdocs.mechanism.meshes import mesh_kind
 from kitdocs.mechanism.motion import Motion
-from kitdocs.mechanism.other_teeth import BetterTrain, OtherTeeth, teeth_of
+from kitdocs.mechanism.tooth_choice.train_teeth import BetterTrain, OtherTeeth, teeth_of
 from kitdocs.mechanism.trains import Train
 
 

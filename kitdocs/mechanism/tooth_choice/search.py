@@ -9,8 +9,8 @@ from heapq import nsmallest
 from itertools import chain, combinations_with_replacement, product
 from math import prod
 
-from kitdocs.mechanism.nearest_products import NearestProducts, Value
-from kitdocs.mechanism.tooth_problem import ToothProblem
+from kitdocs.mechanism.tooth_choice.problem import ToothProblem
+from kitdocs.mechanism.tooth_choice.products import NearestProducts, Value
 
 Pair = tuple[int, int]  # teeth of the driver, teeth of the driven
 Pairs = tuple[Pair, ...]

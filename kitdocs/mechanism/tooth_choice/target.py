@@ -9,7 +9,7 @@ from kitdocs.kit.model import Kit
 from kitdocs.kit.names import nearest
 from kitdocs.kit.parts import Wheel
 from kitdocs.mechanism.motion import Motion
-from kitdocs.mechanism.tooth_problem import NoSearch, Sense
+from kitdocs.mechanism.tooth_choice.problem import NoSearch, Sense
 from kitdocs.mechanism.trains import JULIAN_YEAR_DAYS, body_reference, turns_per_year
 from kitdocs.sky.periods import Reference, reference
 
