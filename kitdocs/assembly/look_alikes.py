@@ -8,7 +8,7 @@ from itertools import combinations
 from typing import Literal
 
 from kitdocs.kit.model import Kit
-from kitdocs.kit.parts import Fastener, Part, Toothed
+from kitdocs.kit.parts import Fastener, Part, Toothed, bore_of
 
 #: How near is alike: lengths and bores in mm, teeth.
 NEAR_LENGTH = 2.0
@@ -65,7 +65,7 @@ def _alike(a: Part, b: Part) -> Literal["length", "head", "teeth", "size"] | Non
         if not apart:
             return "head"
         return "length" if apart <= NEAR_LENGTH and _shape(a) == _shape(b) else None
-    near_bore = abs(getattr(a, "bore", 0.0) - getattr(b, "bore", 0.0)) <= SAME_SIZE
+    near_bore = abs(bore_of(a) - bore_of(b)) <= SAME_SIZE
     if not near_bore:
         return None
     if isinstance(a, Toothed) and isinstance(b, Toothed):

@@ -327,6 +327,11 @@ PartKind = Annotated[
 ]
 
 
+def bore_of(part: Part) -> float:
+    """The diameter of the hole through a part's middle, mm; 0 where its kind has none."""
+    return getattr(part, "bore", 0.0)
+
+
 def _fastener(value: object) -> object:
     return {"designation": value} if isinstance(value, str) else value
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from math import hypot, sqrt
 
 from kitdocs.kit.model import Kit
-from kitdocs.kit.parts import Part, Plate
+from kitdocs.kit.parts import Part, Plate, bore_of
 from kitdocs.mechanism.near_pairs import near_pairs
 from kitdocs.mechanism.rigid import Rigid
 from kitdocs.mechanism.solids import SCREWS, Solid
@@ -185,7 +185,7 @@ def _in_hole(part: Part, x: float, y: float, radius: float) -> float:
     Where on its circle a hole stands is not known, so any angle will do.
     """
     out = hypot(x, y)
-    room = [getattr(part, "bore", 0.0) / 2 - out - radius]
+    room = [bore_of(part) / 2 - out - radius]
     room += [
         (hole.size or 0.0) / 2 - abs(out - (hole.circle or 0.0) / 2) - radius for hole in part.holes
     ]

@@ -12,7 +12,7 @@ from typing import Literal
 from kitdocs.finding import Place
 from kitdocs.kit.machine import Arbor
 from kitdocs.kit.model import Item, Kit
-from kitdocs.kit.parts import Fastener, Part, Round, Shaft, Toothed, Washer
+from kitdocs.kit.parts import Fastener, Part, Round, Shaft, Toothed, Washer, bore_of
 from kitdocs.mechanism.heights import Heights
 from kitdocs.mechanism.materials import material_kinds
 from kitdocs.mechanism.positions import Point, axis_distance
@@ -98,7 +98,7 @@ def _bore(part: Part) -> float:
     if isinstance(part, Fastener):
         size = washer_size(part.parsed)
         return size.bore if size else part.parsed.nominal
-    return getattr(part, "bore", 0.0)
+    return bore_of(part)
 
 
 def _pair(use: Use, inner: Item, outer: Item, diameter: str, hole: float | None = None) -> Pairing:

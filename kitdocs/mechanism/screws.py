@@ -16,7 +16,7 @@ from typing import Literal
 from kitdocs.kit.limits import LIMITS, Limit, kit_limits
 from kitdocs.kit.machine import Held
 from kitdocs.kit.model import Item, Kit
-from kitdocs.kit.parts import Fastener, Holes, Part
+from kitdocs.kit.parts import Fastener, Holes, Part, bore_of
 from kitdocs.mechanism.heights import Heights, part_height
 from kitdocs.mechanism.materials import MaterialKind, material_kinds
 from kitdocs.mechanism.standards import Head, clearance, head, is_set_screw
@@ -69,7 +69,7 @@ class Fastening:
         """Diameter in mm of what the screws pass in the held item: its holes, or its bore."""
         if self.passing is not None:
             return self.passing.size
-        bore = getattr(self.item.part, "bore", 0.0)
+        bore = bore_of(self.item.part)
         return bore if bore and _central(self.host_holes) else None
 
     @property

@@ -20,6 +20,7 @@ from kitdocs.kit.parts import (
     Shaft,
     Toothed,
     Washer,
+    bore_of,
 )
 from kitdocs.mechanism.gears import ADDENDUM
 from kitdocs.mechanism.heights import Heights, part_height
@@ -74,7 +75,7 @@ def item_solid(item: Item, heights: Heights) -> Solid | None:
 
 def _radii(part: Part) -> tuple[float, float] | None:
     """Inner and outer radius; of teeth to their tips (ISO 53 addendum, ISO 21771 shift)."""
-    bore: float = getattr(part, "bore", 0.0)
+    bore = bore_of(part)
     if isinstance(part, RingWheel):
         tip = part.module * (part.teeth / 2 - ADDENDUM + part.shift)
         return tip, part.outside / 2
@@ -124,7 +125,7 @@ def _set_screw(heights: Heights, fastening: Fastening) -> Iterator[Solid]:
     """What of a set screw stands out of its item when it bears on the shaft."""
     item, part = fastening.item, fastening.part
     span = heights.spans.get(item.id)
-    wall, bore = wall_of(item.part), getattr(item.part, "bore", 0.0)
+    wall, bore = wall_of(item.part), bore_of(item.part)
     if span is None or wall is None or not isinstance(part, Fastener) or not part.parsed.length:
         return
     outside = bore / 2 + wall
@@ -142,7 +143,7 @@ def wall_of(part: Part) -> float | None:
     if isinstance(part, Toothed):
         return None  # whether it goes in between the teeth or beside them is not told
     outside = part.hub if isinstance(part, Arm) else getattr(part, "outside", None)
-    return (outside - getattr(part, "bore", 0.0)) / 2 if outside else None
+    return (outside - bore_of(part)) / 2 if outside else None
 
 
 def _screw(kit: Kit, heights: Heights, fastening: Fastening) -> Iterator[Solid]:

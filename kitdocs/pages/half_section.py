@@ -19,6 +19,7 @@ from kitdocs.kit.parts import (
     Toothed,
     Washer,
     Worm,
+    bore_of,
 )
 from kitdocs.mechanism.gears import ADDENDUM, gear_of
 from kitdocs.mechanism.standards import head, washer_size
@@ -43,7 +44,7 @@ def rings(part: Part) -> tuple[Ring, ...]:
     outer = outer_radius(part)
     if outer is None:
         return ()
-    bore = getattr(part, "bore", 0.0) / 2
+    bore = bore_of(part) / 2
     if isinstance(part, Fastener):
         washer = washer_size(part.parsed)
         bore = washer.bore / 2 if washer else part.parsed.nominal / 2

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from kitdocs.kit.model import Item
-from kitdocs.kit.parts import Plate
+from kitdocs.kit.parts import Plate, bore_of
 from kitdocs.pages.half_section import Ring, rings
 from kitdocs.pages.label_columns import GAP, Side, Wanted
 from kitdocs.pages.section_frame import SectionFrame
@@ -93,7 +93,7 @@ class SectionLabels:
         side = self.frame.sides(column)[0]
         if fastening.kind == "set-screw":
             length = float(fastening.part.parsed.length or 0) if fastening.part else 0.0
-            at = getattr(item.part, "bore", 0.0) / 2 + length * 0.7
+            at = bore_of(item.part) / 2 + length * 0.7
             y = self.frame.y((span.bottom + span.top) / 2)
         else:
             at = screw_radius(self.frame.book, fastening)

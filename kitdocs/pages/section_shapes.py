@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from kitdocs.kit.model import Item
-from kitdocs.kit.parts import Arm, Plate
+from kitdocs.kit.parts import Arm, Plate, bore_of
 from kitdocs.mechanism.heights import Span
 from kitdocs.mechanism.screws import Fastening
 from kitdocs.pages.half_section import Ring, outer_radius, rings
@@ -149,7 +149,7 @@ class SectionShapes:
         assert part is not None
         half = part.parsed.nominal / 2
         if fastening.kind == "set-screw":
-            bore = getattr(fastening.item.part, "bore", 0.0) / 2
+            bore = bore_of(fastening.item.part) / 2
             length = float(part.parsed.length or 0)
             return self._bar(column.x, side, bore, bore + length, span.bottom, span.top)
         at = screw_radius(self.frame.book, fastening)

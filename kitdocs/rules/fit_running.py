@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
+from kitdocs.kit.parts import bore_of
 from kitdocs.rules.fit_finding import fit_finding
 from kitdocs.rules.rule import rule
 
@@ -42,7 +43,7 @@ def _turns_on(design: Design) -> Iterator[Finding]:
         if arbor.axis is None or arbor.fixed:
             continue
         shaft = kit.items.get(name)
-        bored = shaft is None or bool(getattr(shaft.part, "bore", 0.0))
+        bored = shaft is None or bool(bore_of(shaft.part))
         facts = (arbor.place("axis"), arbor.place("fixed"))
         if arbor.runs_on is None:
             if bored and kit.on_arbor[name] and name not in in_bushes:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
-from kitdocs.kit.parts import Toothed
+from kitdocs.kit.parts import Toothed, bore_of
 from kitdocs.mechanism.gears import gear_of
 from kitdocs.mechanism.heights import part_height
 from kitdocs.mechanism.screws import Fastening
@@ -63,7 +63,7 @@ def _seat(fastening: Fastening) -> tuple[str, str]:
         return "", ""  # a washer carries it; in the centre it lies on the edge of the bore
     outer = max(circles) / 2 + head.diameter / 2
     inner = min(circles) / 2 - head.diameter / 2
-    edge, bore = _edge(fastening), getattr(part, "bore", 0.0) / 2
+    edge, bore = _edge(fastening), bore_of(part) / 2
     if edge is not None and outer > edge + 1e-9:
         return f"reaches {millimetres(outer)} from the axis, over the edge of", (
             f"at most {millimetres(edge)}"
