@@ -14,7 +14,7 @@ from kitdocs.rules.rule import rule
     "arm-sweep",
     group="Stacks",
     demand="no arm, ball, moon or post is swept by another, whatever the angles of their arms",
-    formula="full-turn sweeps about each carrier, one within another; gap ≥ 1 mm",
+    formula="full-turn sweeps about each carrier, one within another; gap: {arm-sweep}",
     source="our own",
     example="a 20 mm ball on an arm of 90 mm beside a rod that goes round at 80 mm",
     follows=("mesh-pair", "mesh-distance", "stack-height"),

@@ -18,8 +18,8 @@ from kitdocs.words.numbers import degrees, millimetres
     group="Gearing",
     demand="each mesh of parallel axes has backlash and not much of it; the free play of each "
     "shown body, its train's backlash summed up to its arm, is small",
-    formula="j ≈ 2 Δa tan α + thinning of both wheels, 0.02 … 0.15 m; free play = Σ factor · j/r, "
-    "at most 5°",
+    formula="j ≈ 2 Δa tan α + thinning of both wheels: {backlash}; free play = "
+    "Σ factor · j/r: {free-play}",
     source="common practice for fine-pitch clockwork; free play summed through the train",
     example="33 and 61 teeth at exactly m(z₁ + z₂)/2 and cut to full thickness: they bind",
     follows=("mesh-pair", "mesh-distance"),

@@ -16,7 +16,7 @@ from kitdocs.words.numbers import plain, significant
     group="Motion",
     demand="the fastest arbor does not turn too many times for one turn of the crank, and a year "
     "takes neither a small part of a turn nor too many",
-    formula="largest |turns per turn of the crank| ≤ 20; 0.1 … 60 turns of the crank a year",
+    formula="largest |turns per turn of the crank|: {crank-feel}; a year: {crank-feel-year}",
     source="our own: what a hand can feel and will do",
     example="a moon arbor geared up 40 to 1 from the crank",
     after=("train-driven", "train-locked"),

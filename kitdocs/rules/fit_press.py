@@ -18,8 +18,8 @@ from kitdocs.words.numbers import millimetres
     demand="a press fit has interference and is in a hole that is there; what a screw or an "
     "adhesive fixes goes on its shaft and is centred by it; a pressed rod goes its diameter "
     "deep, or through; washers and spacers go over theirs",
-    formula="pressed: shaft − hole = 0.005 … 0.05 mm (no most in wood); fixed: bore − shaft = "
-    "0 … 0.10 mm; round it: 0 … 1.0 mm; with `fit`, one nominal size and interference at both ends",
+    formula="pressed, shaft − hole: {fit-press} (no most in wood); fixed, bore − shaft: "
+    "{fit-seat}; round it: {fit-loose}; with `fit`, one nominal size and interference at both ends",
     source="common practice; ISO 286-2 for the classes",
     example="a 4.00 mm rod to be pressed in a 4.00 mm hole",
     follows=("arm-reach", "mesh-distance"),

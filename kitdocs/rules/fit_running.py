@@ -17,7 +17,7 @@ from kitdocs.rules.rule import rule
     demand="a pipe, a loose wheel or a bush has running clearance on the shaft it turns on, so "
     "nested pipes go in order of diameter; or it is made to a clearance fit of ISO 286; and it is "
     "written what it turns on, a shaft of its own axis",
-    formula="bore − shaft = 0.02 … 0.15 mm; with `fit`, one nominal size, clear at both ends",
+    formula="bore − shaft: {fit-running}; with `fit`, one nominal size, clear at both ends",
     source="common practice; ISO 286-2 for the classes",
     example="a pipe bored 8.00 mm on an 8.00 mm pipe",
     follows=("stack-seat",),

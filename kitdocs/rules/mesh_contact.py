@@ -17,8 +17,8 @@ from kitdocs.words.numbers import plain
     group="Gearing",
     demand="more than one pair of teeth of an involute mesh is in contact, with something to "
     "spare; of clock forms, crossing axes, belts and chains this does not follow from the facts",
-    formula="[√(r_a1² − r_b1²) + √(r_a2² − r_b2²) − a sin α_w] / (π m cos α) ≥ 1.2, with the "
-    "signs of an internal pair where it is one",
+    formula="[√(r_a1² − r_b1²) + √(r_a2² − r_b2²) − a sin α_w] / (π m cos α): {mesh-contact}, with "
+    "the signs of an internal pair where it is one",
     source="ISO 21771:2007; 1.2 is common practice",
     example="7 teeth with 7 teeth of a normal form: 1.14",
     follows=("mesh-pair", "mesh-distance"),

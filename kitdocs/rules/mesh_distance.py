@@ -40,7 +40,7 @@ class _Gap:
     demand="the axes of a mesh are as far apart as its wheels need, with room for backlash",
     formula="external a = m(z₁ + z₂)/2, internal a = m(z₂ − z₁)/2; with profile shift "
     "inv α_w = inv α + 2 tan α (x₁ + x₂)/(z₁ + z₂) and a · cos α/cos α_w; "
-    "allowed +0.00 … +0.10 m (internal −0.10 m … 0.00)",
+    "beyond that: {mesh-distance} (less than that in an internal pair)",
     source="ISO 21771:2007 on the basic rack of ISO 53:1998; the allowance is common practice",
     example="33 and 61 teeth of module 1 mm on axes 46.5 mm apart need 47.0 … 47.1 mm",
     follows=("mesh-pair", "arm-reach"),

@@ -18,7 +18,7 @@ from kitdocs.words.numbers import plain
     group="Gearing",
     demand="the faces of two wheels in mesh overlap along the axis, with either wheel at either "
     "end of its end play; does not apply where axes cross",
-    formula="shared face ≥ 80 % of the narrower face",
+    formula="shared face, of the narrower face: {mesh-overlap}",
     source="common practice",
     example="two 2 mm wheels, one of them 0.5 mm higher: 75 %",
     follows=("mesh-pair", "train-driven", "stack-seat", "stack-height"),

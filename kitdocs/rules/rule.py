@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
+from kitdocs.kit.limits import LIMITS
 
 Check = Callable[[Design], Iterable[Finding]]
 
@@ -55,9 +57,13 @@ def rule(
     after: tuple[str, ...] = (),
     follows: tuple[str, ...] = (),
 ) -> Callable[[Check], Rule]:
-    """Make the decorated function the check of a rule; its module then holds the `Rule`."""
+    """Make the decorated function the check of a rule; its module then holds the `Rule`.
+
+    `{NAME}` in the formula stands for the limit of that name, as it is where no kit changes it.
+    """
+    figures = re.sub(r"\{([a-z-]+)\}", lambda limit: LIMITS[limit[1]].text, formula)
 
     def made(check: Check) -> Rule:
-        return Rule(name, group, demand, formula, source, example, check, after, follows)
+        return Rule(name, group, demand, figures, source, example, check, after, follows)
 
     return made

@@ -19,7 +19,7 @@ from kitdocs.words.numbers import millimetres
     group="Fasteners",
     demand="a screw leaves some thread free in a blind hole, and out of a through hole it does "
     "not stand into what moves past it",
-    formula="depth − (length − grip) ≥ 0.5 pitch; gap from its end ≥ 0.3 mm",
+    formula="depth − (length − grip): {screw-bottom}; gap from its end: {screw-bottom-gap}",
     source="common practice; pitches by ISO 261",
     example="M2.5 × 8 through a 2 mm wheel into a hole 6 mm deep",
     follows=("screw-thread", "screw-grip"),

@@ -14,8 +14,9 @@ from kitdocs.words.numbers import millimetres
     "screw-grip",
     group="Fasteners",
     demand="enough of each screw is engaged in the host's thread",
-    formula="length − grip ≥ 1.0 d in steel or brass, 1.5 d in aluminium, 2.0 d in wood or "
-    "plastics; the grip is what lies between head and host in the stack",
+    formula="length − grip: {screw-grip} in steel or brass, {screw-grip-aluminium} in aluminium, "
+    "{screw-grip-soft} in wood or plastics; the grip is what lies between head "
+    "and host in the stack",
     source="common practice (no standard sets it); lengths by ISO 4762, 7045, 7046, 10642",
     example="M2.5 × 6 through a 4 mm wheel leaves 2 mm in the hub, 2.5 are needed",
     follows=("screw-thread",),

@@ -21,7 +21,7 @@ from kitdocs.words.numbers import millimetres
     demand="a screw's head lies on its item with its whole breadth, a countersunk one sinks in "
     "it, and it clears what moves past it",
     formula="circle/2 ± head/2 within the item's bore and outside (a wheel's root circle); sunk "
-    "head ≤ thickness; gap ≥ 0.3 mm",
+    "head ≤ thickness; gap: {screw-head}",
     source="heads by ISO 4762, 7045, 7046, 10642; the gap is our own",
     example="a 5 mm head on a 14 mm circle of a wheel bored 10 mm",
     follows=("screw-thread", "mesh-pair", "stack-height"),

@@ -17,7 +17,7 @@ from kitdocs.words.numbers import millimetres, plain
     group="Stacks",
     demand="an arbor that has something above it has end play between its seat and that; where "
     "parts give a tolerance, at the worst of it too",
-    formula="lower face of what is above − upper face of what is below it = 0.05 … 0.30 mm",
+    formula="lower face of what is above − upper face of what is below it: {stack-height}",
     source="common practice",
     example="18.0 mm of pipe, washers and hub in a gap of 18.0 mm",
     follows=("stack-seat",),
