@@ -1,7 +1,8 @@
 """A kit of any size without a finding: rows of idlers on a base, for speed and for comparison.
 
 Each arbor has a washer, a wheel and spacers. The wheels of a row mesh in a chain; the first
-arbors of the rows are geared together above them.
+arbors of the rows are geared together above them. Each row is built towards its first arbor,
+whose upper wheel hangs over the second one's.
 """
 
 from __future__ import annotations
@@ -25,6 +26,9 @@ parts:
 """
 
 
+LAST = "\n## Turn it\n\nTurn the {{ item('a0') }}.\n\n```step\nturn: a0\n```\n"
+
+
 def big_kit(folder: Path, items: int) -> Path:
     """Write a kit of about so many items under `folder/content`; its folder."""
     count = max(2, round(items / ITEMS_AN_ARBOR))
@@ -46,11 +50,15 @@ def big_kit(folder: Path, items: int) -> Path:
         met = [(f"row-{n}", f"row-{n - 1}")] if column else []
         met += [(f"end-{n}", f"end-{n - columns}")] if row and not column else []
         meshes += [f"  - [{a}, {b}]" for a, b in met]
-        fitted = [item for item in (f"a{n}", *placed) if item not in pressed]
-        facts = [f"- fit: [{', '.join(fitted)}]", f"- press: [{', '.join(pressed)}]"]
-        facts += [f"- mesh: [{a}, {b}]" for a, b in met]
-        steps.append(f"## Build the next arbor\n\nBuild it.\n\n```step\n- id: arbor-{n}\n"
-                     + "\n".join(facts) + "\n```\n")  # fmt: skip
+        facts = [f"- fit: a{n}", f"- slide-on: [{placed[0]}, {placed[1]}]", f"- press: row-{n}"]
+        last = (n + 1) % columns == 0 or n + 1 == count
+        facts += [] if last else [f"- mesh: [row-{n + 1}, row-{n}]"]
+        facts += [f"- slide-on: [{placed[3]}, {placed[4]}]"]
+        facts += [f"- {'slide-on' if column else 'press'}: {placed[5]}"]
+        facts += [f"- mesh: [end-{n}, end-{n - columns}]"] if row and not column else []
+        facts += [f"- press: collar-{n}"]
+        steps.append((row, -column, "## Build the next arbor\n\nBuild it.\n\n```step\n"
+                      f"- id: arbor-{n}\n" + "\n".join(facts) + "\n```\n"))  # fmt: skip
     ends = rows
     counts = {"base": 1, "shaft": count, "washer": count, "row-wheel": count}
     counts |= {"end-wheel": ends, "spacer": 4 * count - ends, "collar": count}
@@ -66,6 +74,6 @@ def big_kit(folder: Path, items: int) -> Path:
         deliveries="deliveries:\n  only: {title: All, month: 1, holds: {"
         + ", ".join(f"{part}: {n}" for part, n in counts.items()) + "}}\n",
         stages={"all.md": "---\ntitle: All\ndelivery: only\nminutes: 10\nsummary: All.\n---\n"
-                "Build it.\n\n" + first + "\n".join(steps)},
+                "Build it.\n\n" + first + "\n".join(step for *_, step in sorted(steps)) + LAST},
         name="big",
     )  # fmt: skip

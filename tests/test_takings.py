@@ -21,7 +21,7 @@ def design() -> Design:
 
 # Counted by hand in the base kit's stage pages and fastening schedule.
 def test_placing_takes_a_part_and_fastening_its_screws(design: Design) -> None:
-    taking = design.takings.steps["drive", "fit-earth-hub"]
+    taking = design.takings.steps["drive", "make-up-earth-hub"]
     assert taking.parts == {"hub-8": 1, "wheel-43": 1, "ISO 7045 M2.5 x 6": 3}
     assert taking.placed == ("earth-hub", "earth-wheel")
     assert taking.fastened == ("earth-wheel",)
@@ -73,15 +73,25 @@ def test_together_keeps_the_order_of_first_use(design: Design) -> None:
 
 
 def test_refitting_and_tightening_take_nothing_again(tmp_path) -> None:
-    more = "slide-on: mars\nslacken: earth-hub\ntighten: earth-hub\nremove: handle\nrefit: handle\n"
-    changes = [{"file": "stages/planets.md", "find": "slide-on: mars\n", "put": more}]
+    more = (
+        "- {slacken: earth-hub, remove: handle, refit: handle, tighten: earth-hub}\n- turn: crank\n"
+    )
+    changes = [{"file": "stages/planets.md", "find": "- turn: crank\n", "put": more}]
     design = surveyed(tmp_path, changes).kits[0].design
-    taking = design.takings.steps["planets", "slide-on-mars"]
-    assert taking.parts == {"pipe-10": 1, "wheel-53": 1}
-    assert taking.drivers == ("1.5 mm hex key",), "but its driver is needed"
+    before = surveyed(tmp_path / "before").kits[0].design
+    taking = design.takings.steps["planets", "fit-moon"]
+    assert taking.parts == before.takings.steps["planets", "fit-moon"].parts
+    assert "1.5 mm hex key" in taking.drivers, "but its driver is needed"
 
 
 def test_an_item_that_does_not_exist_takes_nothing(tmp_path) -> None:
-    changes = [{"file": "stages/planets.md", "find": "slide-on: mars\n", "put": "slide-on: mrs\n"}]
+    changes = [
+        {
+            "file": "stages/planets.md",
+            "find": "earth-top, mars], press",
+            "put": "earth-top, mrs], press",
+        }
+    ]
     design = surveyed(tmp_path, changes).kits[0].design
-    assert design.takings.steps["planets", "slide-on-mrs"].parts == {"wheel-53": 1}
+    taking = design.takings.steps["planets", "slide-on-mars"]
+    assert taking.parts == {"spacer-8": 1, "washer-8": 1, "wheel-53": 1}

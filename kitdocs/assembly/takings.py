@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from kitdocs.kit.model import Kit
 from kitdocs.kit.parts import Part, Supply, Tool
-from kitdocs.kit.stage import FASTENING, PLACING, Stage, Step
+from kitdocs.kit.stage import FASTENING, PLACING, Action, Stage, Step
 from kitdocs.mechanism.screws import Fastening
 
 #: Actions that need the driver of the fasteners that hold their items.
@@ -106,33 +106,36 @@ def _by_part(kit: Kit, written: Mapping[str, int]) -> Counter[str]:
 
 
 def _step(kit: Kit, fastenings: Mapping[str, Fastening], step: Step) -> Taking:
+    return together(action_taking(kit, fastenings, action) for action in step.actions)
+
+
+def action_taking(kit: Kit, fastenings: Mapping[str, Fastening], action: Action) -> Taking:
+    """What one action takes. Unknown items take nothing."""
     parts: Counter[str] = Counter()
     placed: list[str] = []
     fastened: list[str] = []
     drivers: dict[str, None] = {}
     supplies: dict[str, None] = {}
-    oils = [part.id for part in kit.parts.values() if part.kind == "oil"]
-    for action in step.actions:
-        if action.verb == "oil":
-            supplies.update(dict.fromkeys(oils))
-        for name in action.items:
-            item = kit.items.get(name)
-            if item is None:
-                continue
-            fastening = fastenings.get(name)
-            if action.verb in PLACING:
-                placed.append(name)
-                if counted(item.part):
-                    parts[item.part.id] += 1
-            if fastening is None:
-                continue
-            if action.verb in FASTENING:
-                fastened.append(name)
-                for part, count in fastening.takes:
-                    if counted(part):
-                        parts[part.id] += count
-                    else:
-                        supplies[part.id] = None
-            if action.verb in DRIVING and fastening.driver:
-                drivers[fastening.driver] = None
+    if action.verb == "oil":
+        supplies.update({part.id: None for part in kit.parts.values() if part.kind == "oil"})
+    for name in action.items:
+        item = kit.items.get(name)
+        if item is None:
+            continue
+        fastening = fastenings.get(name)
+        if action.verb in PLACING:
+            placed.append(name)
+            if counted(item.part):
+                parts[item.part.id] += 1
+        if fastening is None:
+            continue
+        if action.verb in FASTENING:
+            fastened.append(name)
+            for part, count in fastening.takes:
+                if counted(part):
+                    parts[part.id] += count
+                else:
+                    supplies[part.id] = None
+        if action.verb in DRIVING and fastening.driver:
+            drivers[fastening.driver] = None
     return Taking(parts, tuple(placed), tuple(fastened), tuple(drivers), tuple(supplies))

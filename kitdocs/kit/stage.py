@@ -4,29 +4,35 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from kitdocs.finding import Place
 from kitdocs.kit.about import StageFront
 
+if TYPE_CHECKING:
+    from kitdocs.kit.procedures import Use
+
 #: What each action means: shown in the guide, and the list that facts are checked against.
 ACTIONS: dict[str, str] = {
-    "fit": "Put the item in its place, where nothing has to be passed.",
+    "make-up": "Lay the item on the bench, or put it together with what it joins there.",
+    "place": "Put what was made up on the bench in its place, all of it as one.",
+    "fit": "Put the item in its place, where no shaft's end has to be passed.",
     "slide-on": "Pass the item over the open end of its arbor and down to its place.",
     "press": "Push the item into its press fit, which also holds it.",
-    "mesh": "Bring two toothed items into contact.",
+    "mesh": "Bring two toothed items into contact, as soon as both are in place.",
     "fasten": "Drive the fasteners that hold the item.",
-    "glue": "Hold the item with its adhesive.",
+    "glue": "Hold the item with its adhesive, for ever.",
     "slacken": "Loosen the fasteners that hold the item, without taking them out.",
     "tighten": "Tighten the fasteners that were slackened.",
-    "remove": "Take an item off that was built before.",
-    "refit": "Put back an item that was removed.",
-    "oil": "Oil where the item runs.",
+    "remove": "Take an item off the machine, with all that is fixed on it or rests on it.",
+    "refit": "Put back an item that was removed, with all that came off with it.",
+    "oil": "Oil where the item runs, before it is put there.",
     "aim": "Turn an arm by hand to a bearing in degrees: `aim: {item: ID, at: 90}`.",
     "turn": "Turn an item and see: `turn: ID`, or `turn: {item: ID, turns: 2}`.",
     "check": "Look at or feel an item without changing anything.",
 }
-#: Actions that put an item in place for the first time: each takes a part from stock.
-PLACING = ("fit", "slide-on", "press")
+#: Actions that build an item for the first time: each takes a part from stock.
+PLACING = ("make-up", "fit", "slide-on", "press")
 #: Actions that make a fastening for the first time, and what the schedule must hold by.
 FASTENING = ("fasten", "glue", "press")
 
@@ -77,6 +83,7 @@ class Stage:
     words: Passage
     steps: tuple[Step, ...]
     place: Place
+    uses: tuple[Use, ...] = ()  # what its steps come from where they are not its own
 
     @property
     def title(self) -> str:

@@ -63,26 +63,31 @@ class Facings:
     def end_plays(self) -> Mapping[str, EndPlay]:
         """The end play of each arbor that turns and has something above it, by arbor.
 
-        What stands on an arbor goes up with it, so it does not keep it down.
+        What stands on an arbor goes up with it: it does not keep the arbor down, but what lies
+        above it does.
         """
         found: dict[str, EndPlay] = {}
         for axis, group in self._on_axis.items():
-            nearest: dict[str, tuple[float, Solid, Solid]] = {}
-            for solid in group:
-                if self._kit.arbors[solid.arbor].fixed:
+            for arbor in dict.fromkeys(solid.arbor for solid in group):
+                if self._kit.arbors[arbor].fixed:
                     continue
-                above = self._next_above(axis, solid)
-                if above is None:
-                    continue
-                gap = above.bottom - solid.top
-                if solid.arbor not in nearest or gap < nearest[solid.arbor][0]:
-                    nearest[solid.arbor] = gap, solid, above
-            for arbor, (gap, solid, above) in nearest.items():
-                off = self._off(solid.item, above.item)
-                found[arbor] = EndPlay(arbor, solid.item, above.item, gap, off)
+                above = [
+                    (other.bottom - solid.top, solid, other)
+                    for solid in group
+                    if self._rises_with(solid.arbor, arbor)
+                    and (other := self._next_above(axis, solid, arbor)) is not None
+                ]
+                if above:
+                    gap, solid, other = min(above, key=lambda found: found[0])
+                    off = self._off(solid.item, other.item)
+                    found[arbor] = EndPlay(arbor, solid.item, other.item, gap, off)
         return MappingProxyType(found)
 
-    def _next_above(self, axis: str, solid: Solid) -> Solid | None:
+    def _rises_with(self, other: str, arbor: str) -> bool:
+        return other == arbor or arbor in self._standing(other)
+
+    def _next_above(self, axis: str, solid: Solid, arbor: str) -> Solid | None:
+        """What lies above a solid and does not rise with the arbor."""
         body = self._rigid.body(solid.arbor)
         group = self._on_axis[axis]
         for other in group[bisect_left(self._bottoms[axis], solid.bottom) :]:
@@ -90,7 +95,7 @@ class Facings:
                 other.bottom > solid.bottom
                 and self._rigid.body(other.arbor) != body
                 and _overlap_in_plan(solid, other)
-                and solid.arbor not in self._standing(other.arbor)
+                and not self._rises_with(other.arbor, arbor)
             ):
                 return other
         return None

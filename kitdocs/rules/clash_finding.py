@@ -9,12 +9,13 @@ from kitdocs.finding import Finding, Place
 from kitdocs.kit.parts import Toothed
 from kitdocs.mechanism.clashes import Clash
 from kitdocs.mechanism.solids import Solid
+from kitdocs.words.language import ENGLISH, Language, marked
 from kitdocs.words.numbers import millimetres
 
 _SOLIDS = {
-    "head": "the screw heads of {}",
-    "end": "the screw ends of {}",
-    "set-screw": "the set screw of {}",
+    "head": marked("the screw heads of %(item)s"),
+    "end": marked("the screw ends of %(item)s"),
+    "set-screw": marked("the set screw of %(item)s"),
 }
 
 
@@ -57,9 +58,10 @@ def _like_mates(clash: Clash) -> bool:
     return clash.a.kind == clash.b.kind == "item" and 1.5 * a.module < -clash.gap < 2.25 * a.module
 
 
-def solid_name(solid: Solid) -> str:
+def solid_name(solid: Solid, language: Language = ENGLISH) -> str:
     """What a solid is, by its item's id: `the screw heads of earth-wheel`."""
-    return _SOLIDS.get(solid.kind, "{}").format(solid.item.id)
+    message = _SOLIDS.get(solid.kind)
+    return language.text(message, item=solid.item.id) if message else solid.item.id
 
 
 def _facts(design: Design, solid: Solid) -> list[Place]:

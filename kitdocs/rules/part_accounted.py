@@ -22,7 +22,14 @@ from kitdocs.rules.rule import rule
     source="our own: instructions must be complete in every part",
     example="fourteen M2.5 × 6 screws in the parcels, thirteen in the steps",
     after=("step-facts",),
-    follows=("screw-thread", "build-once", "step-item"),
+    follows=(
+        "screw-thread",
+        "build-complete",
+        "step-order",
+        "step-item",
+        "stage-tools",
+        "caution-before",
+    ),
 )
 def part_accounted(design: Design) -> Iterator[Finding]:
     kit, takings = design.kit, design.takings

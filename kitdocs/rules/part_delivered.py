@@ -40,6 +40,7 @@ def part_delivered(design: Design) -> Iterator[Finding]:
                     short.add(part)  # later steps are short of it for the same reason
                     yield _finding(design, stage, step, part, taken[part], stock[part])
     yield from _tools(design, order)
+    yield from _supplies(design, order)
 
 
 def _finding(design: Design, stage: Stage, step: Step, part: str, need: int, have: int) -> Finding:
@@ -84,4 +85,25 @@ def _tools(design: Design, order: list[str]) -> Iterator[Finding]:
                     f"{tool} has not come by parcel {stage.front.delivery}",
                     "tools that are there",
                     facts=tuple(delivery_places(design, tool)),
+                )
+
+
+def _supplies(design: Design, order: list[str]) -> Iterator[Finding]:
+    """Adhesives and oils that a step uses before any parcel has brought them."""
+    kit, told = design.kit, set[str]()
+    for stage in kit.stages:
+        stock = design.takings.stock_after(order[: order.index(stage.front.delivery) + 1])
+        for step in stage.steps:
+            for name in design.takings.steps[stage.id, step.id].supplies:
+                own = getattr(kit.parts[name], "own", False)
+                coming = any(held[name] for held in design.takings.delivered.values())
+                if own or stock[name] or not coming or name in told:
+                    continue  # part-accounted tells of what never comes
+                told.add(name)
+                yield Finding(
+                    step.place,
+                    "part-delivered",
+                    f"{name} is used, and has not come by parcel {stage.front.delivery}",
+                    "supplies that are there",
+                    facts=(stage.front.place("delivery"), *delivery_places(design, name)),
                 )

@@ -20,7 +20,7 @@ from kitdocs.rules.rule import rule
     "a plate is round, or has width and depth",
     source="our own: a part is drawn and named after its kind",
     example="a pipe of 8 mm, bored 6.05 mm, written down as a post",
-    follows=("stack-seat", "build-once", "screw-thread", "fit-running", "train-locked"),
+    follows=("stack-seat", "build-complete", "screw-thread", "fit-running", "train-locked"),
 )
 def part_kind(design: Design) -> Iterator[Finding]:
     told: set[str] = set()

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place
-from kitdocs.kit.stage import FASTENING, PLACING
 from kitdocs.mechanism.trains import links_to
 from kitdocs.rules.rule import rule
 
@@ -15,23 +16,23 @@ from kitdocs.rules.rule import rule
 @rule(
     "stage-order",
     group="Steps",
-    demand="parcels come month by month and stages in the order of their parcels; nothing is "
-    "worked on before it is in place; a body is added once, by a stage that ends with its train "
-    "built; no page with steps is left out of the list of stages",
+    demand="parcels come month by month and stages in the order of their parcels, none later than "
+    "need be; a body is added once, by a stage that ends with its train in place; no page with "
+    "steps is left out of the list of stages",
     source="our own: instructions must be possible in every step",
-    example="stage 5 fastens a wheel that stage 6 fits",
+    example="stage 4 adds Mars, and stage 5 puts its wheel in place",
     after=("step-facts",),
-    follows=("step-item", "build-once", "held-host"),
+    follows=("step-item", "build-complete", "step-order", "step-captive"),
 )
 def stage_order(design: Design) -> Iterator[Finding]:
     yield from _months(design)
-    yield from _parcels(design)
-    yield from _before_placed(design)
+    disordered = list(_parcels(design))
+    yield from disordered or _idle_parcels(design)
     yield from _bodies(design)
     for page in design.kit.pages:
-        line = page.text.text.find("```step")
-        if line >= 0:
-            place = page.text.place.shifted(page.text.text[:line].count("\n") + 1)
+        block = re.search(r"^ {0,3}```(step|use)\b", page.text.text, re.MULTILINE)
+        if block:
+            place = page.text.place.shifted(page.text.text[: block.start()].count("\n") + 1)
             mend = "Name the page under `stages` in kit.yml."
             yield Finding(place, "stage-order", "steps on a page that is no stage", "a stage", mend)
 
@@ -66,54 +67,33 @@ def _parcels(design: Design) -> Iterator[Finding]:
         last = stage
 
 
-def _before_placed(design: Design) -> Iterator[Finding]:
-    """Actions on items that no step up to then has put in place, once per item."""
-    kit = design.kit
-    placed: set[str] = set()
-    told: set[str] = set()
-    for stage, step, action in kit.actions():
-        if action.verb in PLACING:
-            placed.update(action.items)
-            if action.verb != "press":
-                continue
-        for name, place in zip(action.items, action.item_places, strict=True):
-            needed = [name]
-            if action.verb in FASTENING and name in kit.held:
-                needed.append(kit.held[name].to)
-            missing = [i for i in needed if i in kit.items and i not in placed | told]
-            if missing:
-                told.update(missing)
-                yield Finding(
-                    place,
-                    "stage-order",
-                    f"step {step.number} of stage {stage.id}: {action.verb} {name}, while "
-                    f"{' and '.join(missing)} {'is' if len(missing) == 1 else 'are'} not in place",
-                    "what is worked on put in place by then",
-                    facts=tuple(
-                        fact
-                        for item in missing
-                        for fact in (kit.items[item].place, *_placings(design, item))
-                    ),
-                )
-
-
-def _placings(design: Design, item: str) -> list[Place]:
-    return [
-        place
-        for _, _, action in design.kit.actions()
-        if action.verb in PLACING
-        for name, place in zip(action.items, action.item_places, strict=True)
-        if name == item
-    ]
+def _idle_parcels(design: Design) -> Iterator[Finding]:
+    """Stages that wait for a parcel, when all that they take came before it."""
+    kit, takings = design.kit, design.takings
+    order = list(kit.deliveries)
+    taken: Counter[str] = Counter()
+    for stage in kit.stages:
+        takes = takings.stages[stage.id]
+        taken.update(takes)
+        number = order.index(stage.front.delivery)
+        stock = takings.stock_after(order[:number])
+        also = {*stage.front.tools, *takings.stage_taking(stage).supplies}
+        brought = takings.delivered[stage.front.delivery]
+        if takes and all(taken[p] <= stock[p] for p in takes) and not also & brought.keys():
+            yield Finding(
+                stage.front.place("delivery"),
+                "stage-order",
+                f"stage {stage.id} waits for parcel {number + 1} and takes nothing of it",
+                "the parcel that brings what it takes",
+                severity="warning",
+            )
 
 
 def _bodies(design: Design) -> Iterator[Finding]:
     kit = design.kit
-    placed: set[str] = set()
     added: dict[str, Place] = {}
     for stage in kit.stages:
-        for step in stage.steps:
-            placed.update(design.takings.steps[stage.id, step.id].placed)
+        placed = design.dry_build.end_of(stage.id).machine
         for i, body in enumerate(stage.front.adds):
             place = stage.front.place("adds", i)
             if body in added:
