@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from functools import cached_property
+from typing import TYPE_CHECKING
 
+from kitdocs.assembly.access import Access
+from kitdocs.assembly.dry_build import DryBuild
+from kitdocs.assembly.history import History
+from kitdocs.assembly.proof import Proof, proofs
+from kitdocs.assembly.sub_machine import built_heights, sub_machine
 from kitdocs.assembly.takings import Takings, takings
 from kitdocs.kit.limits import Limit, kit_limits
 from kitdocs.kit.model import Kit
@@ -20,12 +26,44 @@ from kitdocs.mechanism.screws import Fastening, fastenings
 from kitdocs.mechanism.solids import Solid, solids
 from kitdocs.mechanism.trains import Train, trains
 
+if TYPE_CHECKING:
+    from kitdocs.assembly.misbuild import Fault
+
 
 class Design:
-    """The kit and its results. Nothing in it changes once it has been computed."""
+    """The kit and its results. Nothing in it changes once it has been computed.
 
-    def __init__(self, kit: Kit):
+    `heights` are given where they do not follow from the kit: those of a part of a machine.
+    """
+
+    def __init__(self, kit: Kit, heights: Heights | None = None):
         self.kit = kit
+        if heights is not None:
+            self.heights = heights
+
+    def of_items(self, items: Collection[str], crank: str | None = None) -> Design:
+        """The machine as far as these items go, each at its height in the whole machine.
+
+        `crank` is an arbor that is turned in place of the crank.
+        """
+        return Design(sub_machine(self.kit, items, crank), built_heights(self.heights, items))
+
+    @cached_property
+    def built(self) -> Mapping[str, frozenset[str]]:
+        """The items that are in their place on the machine at each stage's end, by stage."""
+        return {stage.id: self.dry_build.end_of(stage.id).machine for stage in self.kit.stages}
+
+    @cached_property
+    def proofs(self) -> Mapping[str, Proof]:
+        """By stage; of those whose last step turns something."""
+        return proofs(self)
+
+    @cached_property
+    def faults(self) -> Mapping[str, tuple[Fault, ...]]:
+        """What mistakes show, by stage. Only pages ask for it: it takes a while."""
+        from kitdocs.assembly.misbuild import faults  # noqa: PLC0415  (it compares designs)
+
+        return faults(self)
 
     @cached_property
     def _limits(self) -> Mapping[str, Limit]:
@@ -93,3 +131,18 @@ class Design:
     @cached_property
     def takings(self) -> Takings:
         return takings(self.kit, self.fastenings)
+
+    @cached_property
+    def access(self) -> Access:
+        """What lies in the way of what."""
+        return Access(self.kit, self.heights, self.solids, self.rigid, self.positions)
+
+    @cached_property
+    def dry_build(self) -> DryBuild:
+        """The steps carried out, from an empty bench."""
+        return DryBuild(self.kit, self.fastenings, self.heights, self.access)
+
+    @cached_property
+    def history(self) -> History:
+        """Which earlier steps the steps go back to."""
+        return History(self.dry_build)

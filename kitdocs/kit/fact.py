@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Self
 
 from pydantic import BaseModel, ConfigDict, model_validator
 
@@ -48,6 +48,13 @@ class Fact(BaseModel):
     def set_id(self, key: str) -> None:
         """Tell the fact the key that it is written under."""
         object.__setattr__(self, "_id", key)
+
+    def changed(self, **values: Any) -> Self:
+        """The same fact, in the same place, with other values for some of its fields."""
+        other = self.model_copy(update=values)
+        other.set_source(self._source)
+        other.set_id(self._id)
+        return other
 
     @property
     def id(self) -> str:

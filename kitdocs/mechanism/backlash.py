@@ -48,12 +48,20 @@ def free_plays(kit: Kit, motion: Motion, places: Places) -> Mapping[str, FreePla
 
     Absent are bodies whose motion does not come to them over one chain of links (differentials).
     """
+    shown = {name: (body.arbor, body.seen_from) for name, body in kit.bodies.items()}
+    return arbor_plays(kit, motion, places, shown)
+
+
+def arbor_plays(
+    kit: Kit, motion: Motion, places: Places, shown: Mapping[str, tuple[str, str | None]]
+) -> Mapping[str, FreePlay]:
+    """The free play of arbors by the names given: each against another arbor, or the frame."""
     factors = _Factors(kit, motion)
     give = {mesh.place: mesh_backlash(kit, mesh, places) for mesh in kit.meshes}
     found = {}
-    for name, body in kit.bodies.items():
-        of_body = factors.of(body.arbor)
-        seen_from = factors.of(body.seen_from) if body.seen_from else {}
+    for name, (arbor, against) in shown.items():
+        of_body = factors.of(arbor)
+        seen_from = factors.of(against) if against else {}
         if of_body is None or seen_from is None:
             continue
         total = {

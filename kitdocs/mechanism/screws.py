@@ -110,6 +110,18 @@ def head_of(part: Fastener) -> Head | None:
     return Head(part.head, part.head_height, part.driver, "own")
 
 
+def thread_over(fastening: Fastening) -> float | None:
+    """How far a screw would reach below the bottom of its blind holes, mm; negative: room left.
+
+    None for other fastenings, through holes, and where grip or length is not known.
+    """
+    part, grip = fastening.part, fastening.grip
+    if fastening.kind != "screw" or not isinstance(part, Fastener) or grip is None:
+        return None
+    depths = [hole.depth for hole in fastening.host_holes if hole and hole.depth is not None]
+    return float(part.parsed.length) - grip - min(depths) if depths and part.parsed.length else None
+
+
 def needed_engagement(
     thread_diameter: float, material: str | None, limits: Mapping[str, Limit] = LIMITS
 ) -> float:

@@ -124,18 +124,29 @@ def screw_solids(kit: Kit, heights: Heights, fastening: Fastening) -> Iterator[S
 def _set_screw(heights: Heights, fastening: Fastening) -> Iterator[Solid]:
     """What of a set screw stands out of its item when it bears on the shaft."""
     item, part = fastening.item, fastening.part
-    span = heights.spans.get(item.id)
-    wall, bore = wall_of(item.part), bore_of(item.part)
-    if span is None or wall is None or not isinstance(part, Fastener) or not part.parsed.length:
+    span, out = heights.spans.get(item.id), stand_out(fastening)
+    wall = wall_of(item.part)
+    if span is None or out is None or wall is None or not isinstance(part, Fastener):
         return
-    outside = bore / 2 + wall
-    reach = bore / 2 + float(part.parsed.length)
-    if reach > outside + 1e-9:
+    outside = bore_of(item.part) / 2 + wall
+    if out > 1e-9:
         middle, half = (span.bottom + span.top) / 2, part.parsed.nominal / 2
         apart = (item.id, fastening.host.id)
+        reach = outside + out
         yield Solid(
             "set-screw", item, item.arbor, outside, reach, middle - half, middle + half, 0.0, apart
         )
+
+
+def stand_out(fastening: Fastening) -> float | None:
+    """How far a set screw that bears on its shaft stands out of its item, mm; negative when sunk.
+
+    None for other fastenings, and where the item's wall or the screw's length is not known.
+    """
+    wall, part = wall_of(fastening.item.part), fastening.part
+    if fastening.kind != "set-screw" or wall is None or not isinstance(part, Fastener):
+        return None
+    return float(part.parsed.length) - wall if part.parsed.length else None
 
 
 def wall_of(part: Part) -> float | None:

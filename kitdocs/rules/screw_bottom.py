@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.parts import Fastener
-from kitdocs.mechanism.screws import Fastening
+from kitdocs.mechanism.screws import Fastening, thread_over
 from kitdocs.mechanism.standards import thread_pitch
 from kitdocs.rules.clash_finding import clash_findings
 from kitdocs.rules.rule import rule
@@ -47,13 +47,8 @@ def screw_bottom(design: Design) -> Iterator[Finding]:
 
 def thread_left(design: Design, fastening: Fastening) -> tuple[float, float] | None:
     """The thread that is left below a screw and what is wanted, mm; None but in blind holes."""
-    part, grip = fastening.part, fastening.grip
-    if fastening.kind != "screw" or not isinstance(part, Fastener) or grip is None:
+    over, part = thread_over(fastening), fastening.part
+    pitch = thread_pitch(part.parsed.thread) if isinstance(part, Fastener) else None
+    if over is None or pitch is None:
         return None
-    pitch = thread_pitch(part.parsed.thread)
-    depths = [hole.depth for hole in fastening.host_holes if hole and hole.depth is not None]
-    if pitch is None or not depths or not part.parsed.length:
-        return None
-    spare = min(depths) - (float(part.parsed.length) - grip)
-    wanted = (design.limit("screw-bottom").least or 0.0) * pitch
-    return spare, wanted
+    return -over, (design.limit("screw-bottom").least or 0.0) * pitch
