@@ -16,11 +16,16 @@ Severity = Literal["error", "warning", "note"]
 
 
 class Place(NamedTuple):
-    """A place in a source file: POSIX path relative to the site, line and column from 1."""
+    """A place in a source file: POSIX path relative to the site, line and column from 1.
+
+    A place in a procedure has `used_at`: the place of the use that its line was read for. What
+    is told of it is completed in one place (`kit/use_places.py`).
+    """
 
     path: str
     line: int = 1
     column: int = 1
+    used_at: tuple[Place, ...] = ()
 
     def __str__(self) -> str:
         return f"{self.path}:{self.line}:{self.column}"
@@ -28,8 +33,13 @@ class Place(NamedTuple):
     def shifted(self, line: int, column: int = 1) -> Place:
         """The place of a text position (from 1) inside a block that starts here."""
         if line == 1:
-            return Place(self.path, self.line, self.column + column - 1)
-        return Place(self.path, self.line + line - 1, column)
+            return self._replace(column=self.column + column - 1)
+        return self._replace(line=self.line + line - 1, column=column)
+
+    @property
+    def fields(self) -> dict[str, str | int]:
+        """Path, line and column by name."""
+        return {"path": self.path, "line": self.line, "column": self.column}
 
 
 @dataclass(frozen=True)
@@ -109,7 +119,7 @@ def stops(findings: Iterable[Finding], strict: bool = False) -> bool:
 def as_json(findings: Iterable[Finding]) -> str:
     """The findings as a JSON array of objects, for editors and other programs."""
     objects = [
-        asdict(f) | {"place": f.place._asdict(), "facts": [p._asdict() for p in f.facts]}
+        asdict(f) | {"place": f.place.fields, "facts": [p.fields for p in f.facts]}
         for f in findings
     ]
     return json.dumps(objects, ensure_ascii=False, indent=1)

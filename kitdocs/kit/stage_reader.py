@@ -1,20 +1,22 @@
 """Reading stage pages: Markdown with front matter, whose steps carry facts beside their words.
 
-A page is front matter, words, then steps. A step is a level-2 heading, its words, and one
-fenced block named `step` that holds its facts: actions on items.
+A page is front matter, words, then steps, among which procedures are used (`procedures.py`).
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from kitdocs.finding import Finding, Place, counted
 from kitdocs.kit.names import nearest, quoted
+from kitdocs.kit.procedures import Procedure, Use, read_use
+from kitdocs.kit.sections import Section, Splitter
 from kitdocs.kit.stage import ACTIONS, Action, Passage, Step
 from kitdocs.kit.values import ID
-from kitdocs.kit.yaml_reader import Mapping, Sequence, place_of, read_yaml
+from kitdocs.kit.yaml_reader import MAX_BYTES, Mapping, Sequence, place_of, read_yaml
 
 
 @dataclass
@@ -27,6 +29,17 @@ class PageText:
     body_place: Place
 
 
+@dataclass
+class StageText:
+    """The body of a stage page as it was read. `named` are the procedures that it asks for."""
+
+    words: Passage
+    steps: tuple[Step, ...] = ()
+    uses: tuple[Use, ...] = ()
+    named: frozenset[str] = frozenset()
+    findings: list[Finding] = field(default_factory=list)
+
+
 def split_page(text: str, path: str) -> PageText:
     """Split a Markdown page, its lines ended by `\\n`, at its front matter (which may be empty)."""
     match = re.match(r"---[ \t]*\n(.*?)^---[ \t]*\n", text, re.DOTALL | re.MULTILINE)
@@ -36,36 +49,80 @@ def split_page(text: str, path: str) -> PageText:
     return PageText(match[1], Place(path, 2), text[match.end() :], Place(path, body_line))
 
 
-def read_steps(body: str, start: Place) -> tuple[Passage, tuple[Step, ...], list[Finding]]:
-    """Split a stage page's body into its opening words and its steps."""
-    page = _Splitter()
-    for offset, line in enumerate(body.split("\n")):
-        page.line(line, Place(start.path, start.line + offset))
-    page.end()
-    findings = page.findings
-    steps: list[Step] = []
-    seen: dict[str, Place] = {}
-    for number, section in enumerate(page.sections, start=1):
-        actions, step_id = _facts(section, findings)
+def read_steps(
+    body: str, start: Place, stage: str = "", procedures: tuple[Procedure, ...] = ()
+) -> StageText:
+    """Split the body of a stage's page into its opening words and its steps."""
+    page = Splitter.of(body, start)
+    read = _Steps(page.findings)
+    known = {procedure.name: procedure for procedure in procedures}
+    uses: list[Use] = []
+    named: set[str] = set()
+    written = 0
+    for part in page.parts:
+        if isinstance(part, Section):
+            read.add(part)
+            continue
+        name, use = read_use(part, stage, known, read.findings)
+        named.add(name)
+        if use is None:
+            continue
+        text = use.text
+        written += len(text)
+        if written > MAX_BYTES:
+            found, expected = f"{written:,} characters of procedures", f"at most {MAX_BYTES:,}"
+            read.findings.append(Finding(use.place, "yaml-limits", found, expected))
+            break
+        inner = Splitter.of(text, use.start)
+        read.findings += inner.findings
+        sections = [section for section in inner.parts if isinstance(section, Section)]
+        steps = tuple(read.add(section) for section in sections)
+        uses.append(replace(use, steps=steps))
+    words = Passage("\n".join(page.opening), start)
+    return StageText(words, tuple(read.steps), tuple(uses), frozenset(named), read.findings)
+
+
+class _Steps:
+    """The steps of a stage, numbered on, and the findings on them."""
+
+    def __init__(self, findings: Iterable[Finding]):
+        self.steps: list[Step] = []
+        self.findings = list(findings)
+        self._seen: dict[str, Place] = {}
+
+    def add(self, section: Section) -> str:
+        """Read one step; its id."""
+        number = len(self.steps) + 1
+        actions, step_id = _facts(section, self.findings)
         if not step_id:
             first = actions[0] if actions else None
             step_id = f"{first.verb}-{first.items[0]}" if first else f"step-{number}"
-        named = actions[0].item_places[:1] if actions else ()
-        if step_id in seen:
-            findings.append(
-                Finding(
-                    section.title.place,
-                    "step-facts",
-                    f"a second step '{step_id}' in this stage",
-                    "one",
-                    "Begin its facts with `id: another-name`.",
-                    facts=(seen[step_id], *named, *(p for s in steps for p in _named(s, step_id))),
-                )
-            )
-        seen.setdefault(step_id, section.title.place)
+        if step_id in self._seen:
+            self._twice(step_id, section, actions)
+        self._seen.setdefault(step_id, section.title.place)
         words = Passage("\n".join(section.lines), section.start or section.title.place)
-        steps.append(Step(step_id, number, section.title, words, actions))
-    return Passage("\n".join(page.opening), start), tuple(steps), findings
+        self.steps.append(Step(step_id, number, section.title, words, actions))
+        return step_id
+
+    def _twice(self, step_id: str, section: Section, actions: tuple[Action, ...]) -> None:
+        named = actions[0].item_places[:1] if actions else ()
+        place, mend = section.title.place, "Begin its facts with `id: another-name`."
+        if place.used_at:
+            mend = "Begin its facts with an id that has a slot in it: `id: fix-<wheel>`."
+        self.findings.append(
+            Finding(
+                place,
+                "step-facts",
+                f"a second step '{step_id}' in this stage",
+                "one",
+                mend,
+                facts=(
+                    self._seen[step_id],
+                    *named,
+                    *(p for s in self.steps for p in _named(s, step_id)),
+                ),
+            )
+        )
 
 
 def _named(step: Step, step_id: str) -> tuple[Place, ...]:
@@ -73,85 +130,7 @@ def _named(step: Step, step_id: str) -> tuple[Place, ...]:
     return step.actions[0].item_places[:1] if step.id == step_id and step.actions else ()
 
 
-@dataclass
-class _Section:
-    title: Passage
-    lines: list[str] = field(default_factory=list)
-    start: Place | None = None
-    facts: list[tuple[str, Place]] = field(default_factory=list)
-    unclosed: bool = False  # its block runs on to the end of the page
-
-
-_FENCE = re.compile(r" {0,3}(`{3,}|~{3,})[ \t]*([^\s`]*)")
-_HEADING = re.compile(r"##[ \t]+(.*?)[ \t]*#*[ \t]*$")
-
-
-class _Splitter:
-    """A stage page line by line: its opening words, then a section for each heading.
-
-    Inside a fence nothing is a heading; the lines of a `step` block are kept apart.
-    """
-
-    def __init__(self) -> None:
-        self.opening: list[str] = []
-        self.sections: list[_Section] = []
-        self.findings: list[Finding] = []
-        self._fence = ""  # the signs that opened the fence that the line is in
-        self._block: tuple[list[str], Place] | None = None  # an open `step` block
-
-    def line(self, line: str, place: Place) -> None:
-        marks = _FENCE.match(line)
-        closes = marks and self._fence and marks[1].startswith(self._fence) and not marks[2]
-        if self._block is not None:
-            if closes:
-                self._close(*self._block)
-            else:
-                self._block[0].append(line)
-            return
-        if self._fence:
-            if closes:
-                self._fence = ""
-        elif marks:
-            self._fence = marks[1]
-            if marks[2] == "step":
-                self._open(place)
-                return
-        elif heading := _HEADING.match(line):
-            title = Place(place.path, place.line, heading.start(1) + 1)
-            self.sections.append(_Section(Passage(heading[1], title)))
-            return
-        self._words(line, place)
-
-    def end(self) -> None:
-        """A block that is still open runs on to the end of the page."""
-        if self._block is not None:
-            self.sections[-1].unclosed = True
-            found = "a step block that is never closed"
-            self.findings.append(Finding(self._block[1], "step-facts", found, "``` below it"))
-
-    def _words(self, line: str, place: Place) -> None:
-        if self.sections:
-            section = self.sections[-1]
-            section.start = section.start or place
-            section.lines.append(line)
-        else:
-            self.opening.append(line)
-
-    def _open(self, place: Place) -> None:
-        if not self.sections:
-            found, mend = "facts before the first step", "Write the step's `## heading` above them."
-            self.findings.append(Finding(place, "step-facts", found, "a heading", mend))
-            self.sections.append(_Section(Passage("", place)))
-        self._block = [], Place(place.path, place.line + 1)
-
-    def _close(self, block: list[str], place: Place) -> None:
-        section = self.sections[-1]
-        section.facts.append(("\n".join(block), place))
-        section.lines += [""] * (len(block) + 2)  # keeps later lines at their places
-        self._fence, self._block = "", None
-
-
-def _facts(section: _Section, findings: list[Finding]) -> tuple[tuple[Action, ...], str]:
+def _facts(section: Section, findings: list[Finding]) -> tuple[tuple[Action, ...], str]:
     place = section.title.place
     if section.unclosed:
         return (), ""
