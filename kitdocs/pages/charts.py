@@ -13,12 +13,12 @@ import json
 import math
 import re
 import warnings
-from contextlib import suppress
 from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from kitdocs.pages.kept_text import keep_text
 from kitdocs.words.numbers import plain, with_unit
 
 #: matplotlib wants colours, so each ink has a stand-in that no drawing would hold by chance.
@@ -80,6 +80,7 @@ class DriftChart:
     across: str
     up: str
     lines: tuple[DriftLine, ...]
+    point: str = "."  # before the decimals of its figures
 
 
 Chart = PeriodChart | DriftChart
@@ -107,17 +108,8 @@ class ChartCache:
                 self._kept[key] = file.read_text("utf-8")
             except OSError:
                 self._kept[key] = draw(chart)
-                self._keep(file, self._kept[key])
+                keep_text(file, self._kept[key])
         return self._kept[key]
-
-    def _keep(self, file: Path, svg: str) -> None:
-        # Another build may write the same chart at the same time: the name appears when whole.
-        # Where nothing can be kept, only time is lost.
-        part = file.with_name(f"{file.name}.part")
-        with suppress(OSError):
-            self.folder.mkdir(parents=True, exist_ok=True)
-            part.write_text(svg, "utf-8", newline="\n")
-            part.replace(file)
 
 
 def draw(chart: Chart) -> str:
@@ -186,7 +178,7 @@ def _drift_chart(chart: DriftChart) -> str:
     axes.set_xlim(0, 2)
     axes.set_ylim(low, high)
     powers = range(low, high + 1)
-    axes.set_yticks(list(powers), [_power(n) for n in powers])
+    axes.set_yticks(list(powers), [_power(n, chart.point) for n in powers])
     axes.set_xticks([0, 1, 2], ["1", "10", "100"])
     axes.set_xlabel(chart.across, color=_INK, fontsize=_TEXT)
     axes.text(0, high + (high - low) * 0.04, chart.up, color=_INK, fontsize=_TEXT, va="bottom")
@@ -204,8 +196,8 @@ def _drift_chart(chart: DriftChart) -> str:
     return _written(figure)
 
 
-def _power(n: int) -> str:
-    return with_unit(plain(10.0**n, max(0, -n)), "°")
+def _power(n: int, point: str) -> str:
+    return with_unit(plain(10.0**n, max(0, -n)).replace(".", point), "°")
 
 
 def _apart(ends: list[float], gap: float, low: float, high: float) -> list[float]:
