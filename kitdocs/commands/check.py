@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import json
 from pathlib import Path
 
 from kitdocs.commands.common import content_argument, surveyed
@@ -19,6 +20,12 @@ def options(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         help="also check that this built site is of today's model",
     )
+    parser.add_argument(
+        "--trace",
+        type=Path,
+        metavar="FILE",
+        help="write where each number in the words of each page comes from, as JSON",
+    )
     content_argument(parser)
 
 
@@ -29,6 +36,12 @@ def run(options: argparse.Namespace) -> int:
         from kitdocs.pages.published import check_published  # noqa: PLC0415 (seldom needed)
 
         findings = in_order([*findings, *check_published(options.site, found)])
+    if options.trace:
+        from kitdocs.words.audit.trace import traces  # noqa: PLC0415 (seldom needed)
+
+        entries = traces(kit.design for kit in found.kits)
+        text = json.dumps(entries, ensure_ascii=False, indent=1)
+        options.trace.write_text(text + "\n", encoding="utf-8")
     if options.json:
         print(as_json(findings))
     else:

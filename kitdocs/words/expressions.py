@@ -16,6 +16,7 @@ from kitdocs.kit.names import quoted
 from kitdocs.kit.stage import Passage, Stage
 from kitdocs.words.markup import literal
 from kitdocs.words.names import Names
+from kitdocs.words.rendering import Rendering, Worked
 from kitdocs.words.syntax import Asked, asked, no_fact
 from kitdocs.words.views import Unknown, View, names_in_reach
 
@@ -45,9 +46,15 @@ EXPRESSIONS: dict[str, str] = {
     "arbor('ID').turns_per_crank": "its turns for one turn of the crank",
     "arbor('ID').degrees_per_crank": "how far one turn of the crank turns it, in degrees",
     "arbor('ID').crank_turns": "turns of the crank for one turn of it",
+    "proof_turns": "how many turns the stage's proof takes: *1½*",
+    "proof('ID')": "how far a body, or an arbor that shows none, moves in the proof of the "
+    "stage: *57°*; `.sense` which way round, `.turns` the same in turns, `.tolerance` how far it "
+    "may be off",
     "delivery('ID')": "a parcel's title; `.number` its number, `.month` its month",
     "stage('ID')": "a link to a stage: *stage 4, Earth*",
     "step('ID')": "a link to a step of this stage: *step 3*; `step('ID', 'STAGE')` of another",
+    "given('24 hours', 'SOURCE')": "a figure from elsewhere, and where it comes from, which the "
+    "page and the design record list",
     "kit.title": "the kit's title; likewise `kit.revision`, `kit.maker`, `kit.summary`",
     "crank_turns_per_year": "turns of the crank for one turn of the time base's arbor",
 }
@@ -57,29 +64,41 @@ _OPENING = re.compile(r"\{\{|\{%")
 
 
 class Prose:
-    """Turns passages with expressions into Markdown, for one design."""
+    """Turns passages with expressions into Markdown, for one design and one language: by default
+    that of the kit's own files."""
 
-    def __init__(self, design: Design):
+    def __init__(self, design: Design, names: Names | None = None):
         self.design = design
-        self._names = Names(design.kit)
+        self._names = names or Names(design.kit)
 
     def text(
         self, passage: Passage, uri: str = "", stage: Stage | None = None
     ) -> tuple[str, list[Finding]]:
         """The passage with its expressions worked out, for the page at `uri` (or of `stage`)."""
+        rendering = self.rendering(passage, uri, stage)
+        return rendering.text, list(rendering.findings)
+
+    def rendering(self, passage: Passage, uri: str = "", stage: Stage | None = None) -> Rendering:
+        """The same, with what is wrong with it and what each expression gave."""
         uri = uri or (stage.uri if stage else "")
         if "{" not in passage.text:
-            return passage.text, []
+            return Rendering(passage, passage.text)
         reach = names_in_reach(self.design, self._names, uri, stage)
         out: list[str] = []
+        worked: list[Worked] = []
         findings: list[Finding] = []
-        done = 0
+        done = length = 0
         for opening in _OPENING.finditer(passage.text):
             if opening.start() < done:
                 continue
             text, end, fault = self._one(passage.text, opening, reach)
-            out += [passage.text[done : opening.start()], text]
+            before = passage.text[done : opening.start()]
+            out += [before, text]
             done = end
+            length += len(before)
+            source = passage.text[opening.end() : end].removesuffix("}}").strip()
+            worked.append(Worked(length, length + len(text), opening.start(), end, source))
+            length += len(text)
             if fault:
                 before = passage.text[: opening.start()]
                 line = before.count("\n") + 1
@@ -87,7 +106,7 @@ class Prose:
                 place = passage.place.shifted(line, column)
                 findings.append(Finding(place, "expression", *fault))
         out.append(passage.text[done:])
-        return "".join(out), findings
+        return Rendering(passage, "".join(out), tuple(worked), tuple(findings))
 
     def _one(self, text: str, opening: re.Match[str], reach: dict[str, Any]):
         """One expression's text, where it ends, and (found, expected, mend) if it is wrong."""

@@ -9,42 +9,35 @@ from __future__ import annotations
 import posixpath
 from collections.abc import Callable, Iterable
 from fractions import Fraction
+from math import ceil
 from typing import Any
 
 from kitdocs.assembly.design import Design
+from kitdocs.assembly.proof import Proof
 from kitdocs.finding import Place
 from kitdocs.kit.names import nearest
 from kitdocs.kit.parts import Fastener, Part
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.meshes import mesh_kind, speed_ratio
 from kitdocs.mechanism.positions import axis_distance
+from kitdocs.words.language import marked
 from kitdocs.words.markup import Markup, literal
 from kitdocs.words.names import Names
-from kitdocs.words.numbers import (
-    NBSP,
-    days,
-    degrees,
-    fraction,
-    millimetres,
-    per_cent,
-    signed,
-    spelled,
-    turns,
-    with_unit,
-)
+from kitdocs.words.numbers import NBSP
 
-MEASURES = (
-    "length",
-    "bore",
-    "outside",
-    "diameter",
-    "thickness",
-    "face",
-    "reach",
-    "width",
-    "depth",
-    "module",
-)
+#: The measures of parts that readers see, with what each is called.
+MEASURES: dict[str, str] = {
+    "length": marked("length"),
+    "bore": marked("bore"),
+    "outside": marked("outside"),
+    "diameter": marked("diameter"),
+    "thickness": marked("thickness"),
+    "face": marked("face"),
+    "reach": marked("reach"),
+    "width": marked("width"),
+    "depth": marked("depth"),
+    "module": marked("module"),
+}
 
 
 #: Facts of a body that come from its train.
@@ -100,8 +93,10 @@ def names_in_reach(design: Design, names: Names, uri: str, stage: Stage | None) 
     kit = design.kit
     reach = _Reach(design, names, uri, stage)
     about = {
-        key: (lambda key=key: getattr(kit.about, key))
-        for key in ("title", "revision", "maker", "summary")
+        "title": lambda: names.title,
+        "revision": lambda: kit.about.revision,
+        "maker": lambda: kit.about.maker,
+        "summary": lambda: names.summary,
     }
     return {
         "item": reach.item,
@@ -110,12 +105,22 @@ def names_in_reach(design: Design, names: Names, uri: str, stage: Stage | None) 
         "body": reach.body,
         "mesh": reach.mesh,
         "arbor": reach.arbor,
+        "proof": reach.proof,
+        "proof_turns": _Late(reach.proof_turns),
         "delivery": reach.delivery,
+        "given": _given,
         "stage": reach.stage,
         "step": reach.step,
-        "kit": View("the kit", lambda: kit.about.title, about),
+        "kit": View("the kit", lambda: names.title, about),
         "crank_turns_per_year": _Late(lambda: reach.crank_turns(kit.about.time.arbor)),
     }
+
+
+def _given(figure: str, source: str) -> str:
+    """A figure that the design does not know, with where it comes from, which the page lists."""
+    if not figure.strip() or not source.strip():
+        raise Unknown("a figure without its source", "given('24 hours', 'the data sheet')", "")
+    return figure.strip().replace(" ", NBSP)
 
 
 class _Late:
@@ -131,7 +136,7 @@ class _Late:
 class _Reach:
     def __init__(self, design: Design, names: Names, uri: str, stage: Stage | None):
         self.design, self.kit, self.uri, self.here = design, design.kit, uri, stage
-        self.names = names
+        self.names, self.numbers, self.language = names, names.numbers, names.language
 
     def _known(self, what: str, name: str, known: Iterable[str]) -> None:
         if name not in known:
@@ -152,7 +157,7 @@ class _Reach:
             facts["screw"] = lambda: self.names.one(held)
             facts["screws"] = lambda: self.names.counted(fastening.count, held)
             if fastening.driver:
-                facts["driver"] = lambda: fastening.driver.replace(" mm ", f"{NBSP}mm ")
+                facts["driver"] = lambda: self.names.driver(fastening.driver or "")
             elif isinstance(held, Fastener):
                 absent["driver"] = held.place()
         return View(f"the item '{name}'", lambda: self.names.one(item.part), facts, absent)
@@ -166,37 +171,48 @@ class _Reach:
 
     def _part_facts(self, part: Part) -> dict[str, Callable[[], Any]]:
         facts: dict[str, Callable[[], Any]] = {"name": lambda: self.names.one(part)}
+        for key, form in self.names.forms(part).items():
+            facts[key] = lambda form=form: form
         written = vars(part)  # asking for what is not there is slow
-        for key in ("teeth", "material", "mark"):
-            if written.get(key) is not None:
-                facts[key] = lambda key=key: written[key]
+        if written.get("teeth") is not None:
+            facts["teeth"] = lambda: written["teeth"]
+        if written.get("material") is not None:
+            facts["material"] = lambda: self.names.material(part)
+        if written.get("mark") is not None:
+            facts["mark"] = lambda: self.names.mark(part)
         for key in MEASURES:
             if written.get(key):
-                facts[key] = lambda key=key: millimetres(written[key])
+                facts[key] = lambda key=key: self.numbers.millimetres(written[key])
         return facts
 
     def count(self, *names: str) -> str:
         for name in names:
             self._known("an item", name, self.kit.items)
-        return spelled(len(names))
+        return self.numbers.spelled(len(names))
 
     def body(self, name: str) -> View:
         self._known("a body", name, self.kit.bodies)
         body = self.kit.bodies[name]
         train = self.design.trains.get(name)
-        facts: dict[str, Callable[[], Any]] = {"name": lambda: body.name}
+        called = self.names.body(name)
+        facts: dict[str, Callable[[], Any]] = {"name": lambda: called}
+        for key, form in self.names.body_forms(name).items():
+            facts[key] = lambda form=form: form
+        numbers = self.numbers
         if train is not None:
             facts |= {
-                "period": lambda: days(train.period_days),
-                "reference": lambda: days(train.reference.days),
+                "period": lambda: numbers.days(train.period_days),
+                "reference": lambda: numbers.days(train.reference.days),
                 "source": lambda: train.reference.source,
-                "error": lambda: per_cent(train.error),
-                "drift": lambda: with_unit(signed(train.drift_deg_per_year, 2), "°"),
-                "ratio": lambda: fraction(abs(train.ratio)),
-                "turns_per_year": lambda: turns(train.turns_per_year),
+                "error": lambda: numbers.per_cent(train.error),
+                "drift": lambda: numbers.with_unit(
+                    numbers.signed(train.drift_deg_per_year, 2), "°"
+                ),
+                "ratio": lambda: numbers.fraction(abs(train.ratio)),
+                "turns_per_year": lambda: numbers.turns(train.turns_per_year),
             }
         absent = dict.fromkeys(_OF_A_TRAIN, body.place("arbor")) if train is None else None
-        return View(f"the body '{name}'", lambda: body.name, facts, absent)
+        return View(f"the body '{name}'", lambda: called, facts, absent)
 
     def mesh(self, a: str, b: str) -> View:
         for name in (a, b):
@@ -207,22 +223,22 @@ class _Reach:
         ratio = abs(speed_ratio(mesh))
         first = mesh.a.id == a
         facts: dict[str, Callable[[], Any]] = {
-            "ratio": lambda: fraction(ratio if first else 1 / ratio)
+            "ratio": lambda: self.numbers.fraction(ratio if first else 1 / ratio)
         }
         distance = axis_distance(self.kit, mesh.a.arbor, mesh.b.arbor, self.design.positions)
         if distance is not None:
-            facts["distance"] = lambda: millimetres(distance)
+            facts["distance"] = lambda: self.numbers.millimetres(distance)
         return View(f"the mesh of '{a}' and '{b}'", lambda: facts["ratio"](), facts)
 
     def arbor(self, name: str) -> View:
         self._known("an arbor", name, self.kit.arbors)
-        shaft = self.kit.items.get(name)
-        shown = self.names.one(shaft.part) if shaft else name.replace("-", " ")
+        shown = self.names.arbor(name)
         facts: dict[str, Callable[[], Any]] = {"name": lambda: shown}
         if self.design.motion.speeds.get(name):
-            facts["turns_per_crank"] = lambda: turns(self.design.motion.speeds[name])
+            speed = self.design.motion.speeds[name]
+            facts["turns_per_crank"] = lambda: self.numbers.turns(speed)
             facts["crank_turns"] = lambda: self.crank_turns(name)
-            facts["degrees_per_crank"] = lambda: degrees(360 * abs(self.design.motion.speeds[name]))
+            facts["degrees_per_crank"] = lambda: self.numbers.degrees(360 * abs(speed))
         moving = ("turns_per_crank", "crank_turns", "degrees_per_crank")
         absent = {key: self.kit.arbors[name].place() for key in moving if key not in facts}
         return View(f"the arbor '{name}'", lambda: shown, facts, absent)
@@ -232,22 +248,48 @@ class _Reach:
         if not speed:
             where = self.kit.arbors[name].place()
             raise Unknown(f"'{name}', which does not turn", "a driven arbor", "", (where,))
-        return turns(1 / speed)
+        return self.numbers.turns(1 / speed)
+
+    def _proof(self) -> Proof:
+        found = self.design.proofs.get(self.here.id) if self.here else None
+        if found is None:
+            where = (self.here.place,) if self.here else ()
+            expected = "the page of a stage whose last step turns something"
+            raise Unknown("a proof where there is none", expected, "", where)
+        return found
+
+    def proof_turns(self) -> str:
+        return self.numbers.counted_turns(self._proof().turns)
+
+    def proof(self, name: str) -> View:
+        of = {shown.body or shown.arbor: shown for shown in self._proof().shown}
+        self._known("a body or arbor of this stage's proof", name, of)
+        shown, numbers = of[name], self.numbers
+        sense = marked("clockwise") if shown.turns < 0 else marked("anticlockwise")
+        facts: dict[str, Callable[[], Any]] = {
+            "degrees": lambda: numbers.degrees(round(abs(shown.degrees))),
+            "turns": lambda: numbers.turns(shown.turns),
+            "sense": lambda: self.language.text(sense),
+            "tolerance": lambda: numbers.degrees(ceil(shown.tolerance)),
+        }
+        return View(f"the proof of '{name}'", facts["degrees"], facts)
 
     def delivery(self, name: str) -> View:
         self._known("a delivery", name, self.kit.deliveries)
         delivery = self.kit.deliveries[name]
         facts = {
-            "title": lambda: delivery.title,
+            "title": lambda: self.names.delivery(name),
             "month": lambda: delivery.month,
             "number": lambda: list(self.kit.deliveries).index(name) + 1,
         }
-        return View(f"the delivery '{name}'", lambda: delivery.title, facts)
+        return View(f"the delivery '{name}'", facts["title"], facts)
 
     def stage(self, name: str) -> Markup:
         stage = self._stage(name)
-        text = literal(f"stage {stage.number}, {stage.title}")
-        return Markup(f"[{text}]({self._to(stage)})")
+        text = self.language.text(
+            "stage %(number)s, %(title)s", number=stage.number, title=self.names.stage(stage)
+        )
+        return Markup(f"[{literal(text)}]({self._to(stage)})")
 
     def step(self, name: str, stage_name: str | None = None) -> Markup:
         stage = self._stage(stage_name) if stage_name is not None else self.here
@@ -255,9 +297,15 @@ class _Reach:
             raise Unknown(f"'{name}' on a page that is no stage", "step('ID', 'STAGE')", "")
         steps = {step.id: step for step in stage.steps}
         self._known(f"a step of stage '{stage.id}'", name, steps)
-        where = "" if stage is self.here else f" of {literal(f'stage {stage.number}')}"
-        target = "" if stage is self.here else self._to(stage)
-        return Markup(f"[step {steps[name].number}{where}]({target}#{name})")
+        number = steps[name].number
+        if stage is self.here:
+            return Markup(
+                f"[{literal(self.language.text('step %(number)s', number=number))}](#{name})"
+            )
+        text = self.language.text(
+            "step %(number)s of stage %(stage)s", number=number, stage=stage.number
+        )
+        return Markup(f"[{literal(text)}]({self._to(stage)}#{name})")
 
     def _stage(self, name: str) -> Stage:
         stages = {stage.id: stage for stage in self.kit.stages}

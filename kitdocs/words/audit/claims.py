@@ -1,0 +1,395 @@
+"""Claims: the numbers that a sentence states, read by the rules of its language."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from math import nan
+from typing import Literal
+
+from kitdocs.words.audit.figures import FIGURE, VULGAR, Figure, read_figure
+from kitdocs.words.audit.lexicon import WORD, Lexicon, words_in
+from kitdocs.words.audit.spellings import DESIGNATION
+from kitdocs.words.audit.tongue import Unit
+
+Kind = Literal["count", "teeth", "measure", "ratio", "designation", "code", "reference", "date",
+               "number"]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Claim:
+    """One number that a sentence states, at `start` … `end`.
+
+    `low` and `high` are its value, or the two ends of a range, in the unit's base (mm, degrees,
+    %, days, turns). `step` is half a unit of the last place that is written. `noun` is what is
+    counted, with the `others` before it; `what` is what a reference names (`step`, `hole`), or
+    what a measure measures (`mm`). `bound` says that a value is told as a `most` or a `least`.
+    """
+
+    start: int
+    end: int
+    text: str
+    kind: Kind
+    low: float = 0.0
+    high: float = 0.0
+    step: float = 0.0
+    what: str = ""
+    noun: str = ""
+    others: tuple[str, ...] = ()
+    about: bool = False
+    bound: Literal["", "most", "least"] = ""
+    digits: bool = False
+    one_of: bool = False  # "two of the screws"
+    scale: float = 1.0  # the base unit's in one of the unit that is written
+
+
+_STANDARD = re.compile(
+    r"(?<!\w)(?:ISO|DIN|EN|IEC|ASTM)(?:[ /\u00a0-](?:ISO|IEC|EN))*[ \u00a0]*\d{2,5}(?:-\d+)?\b"
+)
+_CODE = re.compile(r"(?<![\w.,])(?:[A-Z]{1,3}\d+(?:/[a-z]{1,2}\d+)?|\d+[A-Z]{1,2})(?![\w])")
+_DATE = re.compile(
+    r"(?<!\d)(?:\d{4}-\d{2}-\d{2}|\d{1,2}\.[ \u00a0]?\d{1,2}\.[ \u00a0]?\d{4}|\d{1,2}/\d{1,2}/\d{4}"
+    r"|\d{1,2}:\d{2}(?::\d{2})?)(?!\d)"
+)
+_RATIO = re.compile(r"(?<![\d.,])(\d{1,9})[ \u00a0]?[:/][ \u00a0]?(\d{1,9})(?![\d.,]?\d)")
+_UNIT = re.compile(r"[ \u00a0\u202f\u2011-]?(N·m|°[CF]?|[%‰′″'×]|[^\W\d_]+)")
+_VERSION = re.compile(r"[ \u00a0]*(?:[^\W\d_]{2,4}[ \u00a0])?(\d+(?:\.\d+)*)")
+_DIGIT = re.compile(rf"[\d{''.join(VULGAR)}]")
+_STRANGE = re.compile(r"(?:(?![0-9])\d)+")
+_BREAK = re.compile(r"[.,;:!?()|—–\"“”„]")
+
+
+def claims(text: str, lexicon: Lexicon) -> list[Claim]:
+    """Every number that the sentence `text` states, in order."""
+    digits = _DIGIT.search(text) is not None
+    says = lexicon.tongue.says_number
+    if not digits and not any(says(word) for _, _, word in words_in(text)):
+        return []
+    return _Reader(text, lexicon, digits).read()
+
+
+class _Reader:
+    """Reads one sentence, each sign of it once."""
+
+    def __init__(self, text: str, lexicon: Lexicon, digits: bool):
+        self.digits = digits
+        self.text, self.lexicon, self.tongue = text, lexicon, lexicon.tongue
+        self.found: list[Claim] = []
+        self.words = list(WORD.finditer(text))
+
+    def read(self) -> list[Claim]:
+        digits = self.digits
+        if digits:
+            self._strange()
+            self._fixed(DESIGNATION, "designation")
+            self._fixed(_DATE, "date")
+            self._fixed(_STANDARD, "code")
+        self._teeth()
+        self._references()
+        if digits:
+            self._ratios()
+            self._fixed(_CODE, "code")
+            self._figures()
+        self._spoken()
+        self.found.sort(key=lambda claim: claim.start)
+        return self._listed()
+
+    def _listed(self) -> list[Claim]:
+        """`29, 43 and 19 teeth`: a figure alone is of the kind of the next in its list."""
+        found = self.found
+        for n in range(len(found) - 2, -1, -1):
+            one, after = found[n], found[n + 1]
+            between = self.text[one.end : after.start].strip(" \u00a0").lower()
+            parts = re.split(r"[\s,]+", between) if between else [""]
+            joined = all(part in ("", "×", "x", *self.tongue.joins) for part in parts)
+            if one.kind != "number" or not between or not joined:
+                continue
+            if after.kind in ("teeth", "count", "measure"):
+                scale = after.scale
+                found[n] = replace(
+                    after, start=one.start, end=one.end, text=one.text, low=one.low * scale,
+                    high=one.high * scale, step=one.step * scale, about=one.about,
+                    bound=one.bound, digits=one.digits,
+                )  # fmt: skip
+        return found
+
+    def _strange(self) -> None:
+        """Digits of other scripts, which look like numbers and are none here."""
+        for match in _STRANGE.finditer(self.text):
+            self._add(match.start(), match.end(), "number", low=nan, high=nan, digits=True)
+
+    def _free(self, start: int, end: int) -> bool:
+        return not any(c.start < end and start < c.end for c in self.found)
+
+    def _add(self, start: int, end: int, kind: Kind, **said: object) -> None:
+        self.found.append(Claim(start, end, self.text[start:end], kind, **said))  # type: ignore[arg-type]
+
+    def _fixed(self, pattern: re.Pattern[str], kind: Kind) -> None:
+        for match in pattern.finditer(self.text):
+            if self._free(match.start(), match.end()):
+                self._add(match.start(), match.end(), kind, digits=True)
+
+    def _teeth(self) -> None:
+        if not self.tongue.about_teeth.search(self.text):
+            return
+        for match in self.tongue.tooth.finditer(self.text):
+            start, end = match.span(1)
+            value, start = self._value(match[1], start)
+            if value is not None and self._free(start, end):
+                noun, others, _ = self._noun(match.end())
+                self._add(start, match.end(), "teeth", low=value, high=value, noun=noun,
+                          others=others, digits=match[1].isdigit(),
+                          about=self._about(start))  # fmt: skip
+
+    def _value(self, said: str, start: int) -> tuple[int | None, int]:
+        """The number that a text ends in, and where it begins."""
+        if said.isdigit():
+            return int(said), start
+        words = list(re.finditer(r"[^\W\d_]+", said))
+        for n in range(len(words)):
+            rest = [w[0].lower() for w in words[n:]]
+            value = self.tongue.spoken(rest)
+            if value and value[1] == len(rest):
+                return value[0], start + words[n].start()
+        return None, start
+
+    def _references(self) -> None:
+        words = self.words
+        for n, word in enumerate(words):
+            what = self.tongue.references.get(word[0].lower())
+            if what is None:
+                continue
+            if what == "revision":
+                version = _VERSION.match(self.text, word.end())
+                if version:
+                    self._add(version.start(1), version.end(1), "reference", what=what, digits=True)
+                continue
+            at = n + 1
+            while at < len(words):
+                gap = self.text[words[at - 1].end() : words[at].start()]
+                between = gap.strip(" \u00a0.#")
+                if between not in ("", ",", "–", "-") or (between == "," and at == n + 1):
+                    break
+                said = words[at][0].lower()
+                if at > n + 1 and said in self.tongue.joins and at + 1 < len(words):
+                    at += 1
+                    said = words[at][0].lower()
+                value, used = self._small(at)
+                if value is None or (at > n + 1 and self._counts_noun(at + used - 1)):
+                    break
+                start, end = words[at].start(), words[at + used - 1].end()
+                if self._free(start, end) and not self._measured(end):
+                    self._add(start, end, "reference", low=value, high=value, what=what,
+                              digits=said[0].isdigit())  # fmt: skip
+                at += used
+        self._ordinals()
+
+    def _small(self, at: int) -> tuple[int | None, int]:
+        """The whole number that stands at a word, and how many words it takes."""
+        said = self.words[at][0].lower()
+        if said.isdigit():
+            return int(said), 1
+        if not self.tongue.begins(said):
+            return None, 0
+        value = self.tongue.spoken([w[0].lower() for w in self.words[at : at + 5]])
+        return (value[0], value[1]) if value else (None, 0)
+
+    def _counts_noun(self, at: int) -> bool:
+        noun, _, of = self._noun(self.words[at].end())
+        return bool(noun and not of) or self._measured(self.words[at].end())
+
+    def _measured(self, end: int) -> bool:
+        unit = _UNIT.match(self.text, end)
+        return bool(unit and self.tongue.unit(unit[1], True))
+
+    def _ordinals(self) -> None:
+        """`the second parcel`, `stage 3rd`: of what is numbered, an ordinal is its number."""
+        for n, word in enumerate(self.words[:-1]):
+            said = word[0].lower()
+            value = self.tongue.ordinals.get(said)
+            if value is None and re.fullmatch(r"\d+(?:st|nd|rd|th)", said):
+                value = int(said[:-2])
+            after = self.words[n + 1]
+            dotted = said.isdigit() and self.text[word.end() : after.start()] == ". "
+            if value is None and dotted and self.tongue.mark == ",":
+                value = int(said)
+            if value is None or not self._free(word.start(), word.end()):
+                continue
+            key = self.tongue.noun(after[0].lower())
+            if key in ("step", "stage", "parcel"):
+                self._add(word.start(), word.end(), "reference", low=value, high=value, what=key,
+                          digits=said[0].isdigit())  # fmt: skip
+            elif said[0].isdigit() and after[0].lower() not in self.tongue.months:
+                noun, others, _ = self._noun(word.end())
+                self._add(word.start(), word.end(), "reference", low=value, high=value,
+                          what="ordinal", noun=noun, others=others, digits=True)  # fmt: skip
+
+    def _ratios(self) -> None:
+        for match in _RATIO.finditer(self.text):
+            if not self._free(match.start(), match.end()) or not int(match[2]):
+                continue
+            if self._measured(match.end()) or self._noun(match.end())[0]:
+                continue  # a fraction of something: read as a figure
+            value = int(match[1]) / int(match[2])
+            self._add(match.start(), match.end(), "ratio", low=value, high=value, digits=True)
+
+    def _figures(self) -> None:
+        last: tuple[int, int, Figure] | None = None
+        for match in FIGURE.finditer(self.text):
+            figure = read_figure(match[0], self.tongue.mark)
+            start, end = match.start(), match.start() + len(match[0].rstrip())
+            if figure is None or not self._free(start, end):
+                last = None
+                continue
+            if last is not None and self._joined(last[1], start):
+                self.found.pop()
+                self._figure(last[0], end, figure, low=last[2])
+                last = None
+            else:
+                self._figure(start, end, figure)
+                last = (start, end, figure)
+
+    def _joined(self, end: int, start: int) -> bool:
+        """Whether what stands between two figures makes a range of them."""
+        gap = self.text[end:start].strip(" \u00a0\u202f").lower()
+        return gap in ("–", "-", "…", "...", *self.tongue.joins)
+
+    def _figure(self, start: int, end: int, figure: Figure, low: Figure | None = None) -> None:
+        low = low or figure
+        about = self._about(start)
+        if figure.sign:
+            start = min(start, end)
+        unit, known = self._unit(end, True)
+        bound = self._bound(start)
+        if unit and known:
+            what, scale = known
+            self._add(start, unit.end(), "measure", low=low.value * scale,
+                      high=figure.value * scale, step=figure.step * scale, what=what, about=about,
+                      bound=bound, digits=True, scale=scale)  # fmt: skip
+            return
+        noun, others, of = self._noun(end)
+        kind: Kind = "count" if noun else "number"
+        self._add(start, end, kind, low=low.value, high=figure.value, step=figure.step, noun=noun,
+                  others=others, about=about, bound=bound, digits=True, one_of=of)  # fmt: skip
+
+    def _unit(self, end: int, digits: bool) -> tuple[re.Match[str] | None, Unit | None]:
+        """The unit after a number: `0.8 mm`, `0.8 of a turn`."""
+        unit = _UNIT.match(self.text, end)
+        for _ in range(3):
+            if unit is None:
+                return None, None
+            said = unit[1].lower()
+            if known := self.tongue.unit(unit[1], digits):
+                return unit, known
+            if said not in self.tongue.partitive and said not in self.tongue.articles:
+                return None, None
+            unit = _UNIT.match(self.text, unit.end())
+        return None, None
+
+    def _spoken(self) -> None:
+        at = 0
+        while at < len(self.words):
+            word = self.words[at]
+            if not self.tongue.begins(word[0].lower()):
+                at += 1
+                continue
+            run = self._run(at)
+            value = self.tongue.spoken(run)
+            if value is None:
+                at += 1
+                continue
+            last = self.words[at + value[1] - 1]
+            start, end = word.start(), last.end()
+            at += value[1]
+            if not self._free(start, end) or self._is_ordinal(last):
+                continue
+            self._said(start, end, float(value[0]))
+
+    def _run(self, at: int) -> list[str]:
+        """Words from here that only spaces and hyphens part."""
+        run = [self.words[at][0].lower()]
+        for before, after in zip(self.words[at:], self.words[at + 1 : at + 8], strict=False):
+            if self.text[before.end() : after.start()].strip(" \u00a0\u2011-"):
+                break
+            run.append(after[0].lower())
+        return run
+
+    def _is_ordinal(self, word: re.Match[str]) -> bool:
+        after = WORD.match(self.text, word.end() + 1)
+        hyphen = self.text[word.end() : word.end() + 1] == "-"
+        return bool(after and hyphen and after[0].lower() in self.tongue.ordinals)
+
+    def _said(self, start: int, end: int, value: float) -> None:
+        about, bound = self._about(start), self._bound(start)
+        step = 0.5
+        after = WORD.match(self.text, end + 1)
+        if after and (part := self.tongue.fractions.get(after[0].lower())):
+            value, end, step = value * part, after.end(), 0.25 * part
+        unit, known = self._unit(end, False)
+        if unit and known:
+            what, scale = known
+            self._add(start, unit.end(), "measure", low=value * scale, high=value * scale,
+                      step=step * scale, what=what, about=about, bound=bound)  # fmt: skip
+            return
+        noun, others, of = self._noun(end)
+        if not noun and re.match(r"[ \u00a0]*(?:[.;:)]|$)", self.text[end:]):
+            counted = [c for c in self.found if c.kind == "count" and c.end < start]
+            before = re.search(r"([^\W\d_]+)[ \u00a0]$", self.text[:start])
+            if (
+                counted and before and before[1].lower() in self.tongue.has
+            ):  # "the hub has six holes, and the wheel has three"
+                last = max(counted, key=lambda claim: claim.start)
+                noun, others = last.noun, last.others
+        if noun:
+            self._add(start, end, "count", low=value, high=value, step=0.5, noun=noun,
+                      others=others, about=about, bound=bound, one_of=of)  # fmt: skip
+
+    def _noun(self, end: int) -> tuple[str, tuple[str, ...], bool]:
+        """The noun that a number before `end` counts, the words before it, and whether it is so
+        many *of* them."""
+        others: list[str] = []
+        noun, of, at = "", False, end
+        sized = next((c for c in self.found if c.kind == "designation"
+                      and 0 < c.start - end + 1 < 3), None)  # fmt: skip
+        if sized:
+            others, at = [sized.text], sized.end
+        for word in WORD.finditer(self.text, at):
+            gap = self.text[at : word.start()]
+            said = word[0].lower()
+            if _BREAK.search(gap) or len(others) > 5:
+                break
+            at = word.end()
+            if not noun and not others and said in self.tongue.partitive:
+                of = True
+                continue
+            if of and not noun and not others and said in self.tongue.stops:
+                continue  # "of the screws"
+            if said in self.tongue.stops or said in self.tongue.joins:
+                break
+            if self.lexicon.is_noun(said):
+                others += [noun] if noun else []
+                noun = said
+            elif noun:
+                break
+            else:
+                others.append(said)
+        if sized and not noun:
+            noun = sized.text
+        return noun, tuple(others), of and bool(noun)
+
+    def _about(self, start: int) -> bool:
+        before = self.text[:start].rstrip(" \u00a0(")
+        if before.endswith(("~", "≈")):
+            return True
+        word = re.search(r"([^\W\d_]+)\.?$", before)
+        return bool(word and word[1].lower() in self.tongue.about)
+
+    def _bound(self, start: int) -> Literal["", "most", "least"]:
+        before = self.text[:start].rstrip().lower()
+        if before.endswith(tuple(f" {word}" for word in self.tongue.most)) or before in (
+            self.tongue.most
+        ):
+            return "most"
+        if before.endswith(tuple(f" {word}" for word in self.tongue.least)):
+            return "least"
+        return ""

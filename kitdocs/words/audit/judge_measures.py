@@ -1,0 +1,253 @@
+"""Measures, periods, turns, ratios and figures alone, held against the design."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+
+from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.judge_counts import judge_teeth
+from kitdocs.words.audit.known import (
+    Known,
+    of_actions,
+    of_proof,
+    of_referent,
+    of_scope,
+    of_time_base,
+)
+from kitdocs.words.audit.lexicon import WORD, Referent
+from kitdocs.words.audit.statement import GIVE, TINY, Against, Backing, Statement, agrees, write
+from kitdocs.words.numbers import plain
+
+
+def judge_measure(at: Statement) -> Backing | Against:
+    claim = at.claim
+    if (named := _named_by_size(at)) is not None:
+        return named
+    facts = _facts_meant(at)
+    told: list[Known] = []
+    subject = _subject(at) if claim.what == "mm" and facts else []
+    for circle in [subject] if subject else _circles(at):
+        of_kind = [k for k in circle if k.what == claim.what and (not facts or k.fact in facts
+                   or claim.what != "mm")]  # fmt: skip
+        if claim.low != claim.high and facts:  # a range holds all that it speaks of
+            of_kind = of_kind if all(agrees(claim, k.value) for k in of_kind) else []
+        for known in of_kind:
+            if agrees(claim, known.value):
+                return Backing("fact", known.label)
+        told += of_kind
+        if of_kind:
+            break
+    if backing := _of_driver(at) or _unity(at, told) or _in_proportion(at):
+        return backing
+    return Against(_known_told(told, claim), _write(told))
+
+
+def _subject(at: Statement) -> list[Known]:
+    """What is known of the one thing that is named just before a measure, whose measure it is."""
+    design, before = at.scope.design, at.sentence.text[: at.claim.start]
+    near = [
+        n for n in at.named if n.end <= at.claim.start and not n.start <= at.claim.start < n.end
+    ]
+    if not near or len(WORD.findall(before[near[-1].end :])) > 2:
+        return []
+    return [k for r in near[-1].referents for k in of_referent(design, r) if k.what == "mm"]
+
+
+def _unity(at: Statement, known: list[Known]) -> Backing | None:
+    """`one turn of the crank gives 0.29 turns`: the one to which something else is told."""
+    claim = at.claim
+    if claim.digits or claim.about or not claim.low == claim.high == claim.step * 2:
+        return None
+    if len(at.others) > 1 or at.sentence.backed or {*at.words()} & at.lexicon.tongue.each:
+        return Backing("fact", "one, to which something else is told")
+    asked = any(k.fact == "turn" for k in known)
+    return None if asked else Backing("fact", "one, as a measure")
+
+
+def _named_by_size(at: Statement) -> Backing | Against | None:
+    """`a 6 mm washer`: a size before a noun, where names of parts have sizes in them."""
+    claim, lexicon = at.claim, at.lexicon
+    if claim.what != "mm" or claim.low != claim.high:
+        return None
+    after = WORD.match(at.sentence.text, claim.end + 1)
+    before = [*at.words()][: len([*at.words()]) - len([*at.words(claim.start)])]
+    noun = after[0].lower() if after else ""
+    if not lexicon.is_noun(noun) or noun in lexicon.tongue.facts:
+        of = before[-1:] and before[-1] in lexicon.tongue.partitive
+        noun = before[-2] if of and len(before) > 1 and lexicon.is_noun(before[-2]) else ""
+    sized: dict[str, str] = {}
+    for part in sorted({i for ids in lexicon.parts_called(noun) for i in ids}) if noun else ():
+        name = lexicon.names.one(at.scope.design.kit.parts[part])
+        if (size := _SIZE.search(name)) and part in at.scope.parts:
+            sized[size[1].replace(",", ".")] = name
+    if not sized:
+        return None
+    for size, name in sized.items():
+        if abs(float(size) - claim.high) <= TINY:
+            return Backing("name", name)
+    return Against(" or ".join(sized.values()), "Name the part.")
+
+
+_SIZE = re.compile(r"(\d+(?:[.,]\d+)?)[ \u00a0\u2011-]?mm")
+
+
+def _of_driver(at: Statement) -> Backing | None:
+    """`the 1.5 mm key`: a driver by its size and one more word of its name."""
+    words = WORD.findall(at.sentence.text[at.claim.end :].lower())[:2]
+    if not any(at.lexicon.tongue.driver.search(word) for word in words):
+        return None
+    for driver in at.scope.drivers:
+        size = re.match(r"([\d.]+) mm ", driver)
+        if size and at.claim.what == "mm" and float(size[1]) == at.claim.high:
+            return Backing("name", at.lexicon.names.driver(driver))
+    return None
+
+
+def _in_proportion(at: Statement) -> Backing | None:
+    """`43 turns of the one are 29 of the other`: two counts of turns whose ratio is known."""
+    if at.claim.what != "turn":
+        return None
+    turns = [c.high for c in at.others if c.what == "turn" and c is not at.claim and c.high]
+    ratios = [k for circle in _circles(at) for k in circle if k.what == "ratio"]
+    for other in turns:
+        for known in ratios:
+            if abs(at.claim.high / other - known.value) <= TINY * max(1.0, known.value):
+                return Backing("fact", known.label)
+    return None
+
+
+def _circles(at: Statement) -> Iterator[list[Known]]:
+    """What is known, from what the sentence names outwards."""
+    design, scope = at.scope.design, at.scope
+    near = [n for n in at.named if not n.start <= at.claim.start < n.end or n.source]
+    referents = [r for n in near for r in n.referents]
+    asked = list(of_actions(scope))
+    seen = [] if _is_for_one(at) else list(of_proof(scope))
+    yield [k for r in referents for k in of_referent(design, r)] and [
+        *(k for r in referents for k in of_referent(design, r)),
+        *asked,
+        *seen,
+    ]
+    parts = scope.parts
+    nouns = {word for word in at.words() if at.lexicon.is_noun(word)}
+    called = {p for noun in nouns for ids in at.lexicon.parts_called(noun) for p in ids & parts}
+    yield [k for i in sorted(called) for k in of_referent(design, Referent("part", i))]
+    yield [*asked, *seen]
+    yield [*of_scope(scope), *of_time_base(design)]
+    if scope.step is not None:
+        yield list(of_scope(scope.whole_stage))
+
+
+def _is_for_one(at: Statement) -> bool:
+    """Whether a sentence tells what one turn does, and not what the proof does."""
+    turn = at.lexicon.tongue.units
+    words = [*at.words()]
+    return any(
+        turn.get(b, ("", 0))[0] == "turn" and (a in at.lexicon.tongue.each or _is_one(at, a))
+        for a, b in pairwise(words)
+    )
+
+
+def _is_one(at: Statement, word: str) -> bool:
+    tongue = at.lexicon.tongue
+    return word in tongue.articles or (tongue.spoken([word]) or (0,))[0] == 1
+
+
+def _facts_meant(at: Statement) -> frozenset[str]:
+    """The measures that words after the number, or near before it, speak of."""
+    tongue, text = at.lexicon.tongue, at.sentence.text
+    words = [(w.start(), w[0].lower()) for w in WORD.finditer(text)]
+    before = [w for s, w in words if s < at.claim.start][-4:]
+    after = []
+    for start, word in words:
+        if start >= at.claim.end:
+            gap = text[at.claim.end : start]
+            if word in tongue.joins or set(gap) & set(",;:.()") or len(after) == 2:
+                break
+            after.append(word)
+    facts = tongue.facts
+    for word in (*after, *reversed(before)):
+        if word in facts:
+            return frozenset(facts[word])
+    return frozenset()
+
+
+def _known_told(known: list[Known], claim: Claim) -> str:
+    nearest = sorted(known, key=lambda one: abs(one.value - claim.high))
+    told = dict.fromkeys(f"{_shown(one)} ({one.label})" for one in nearest)
+    return " or ".join([*told][:3]) or "a figure that the design has, or a source for it"
+
+
+def _shown(known: Known) -> str:
+    if known.what == "day" and abs(known.value) < 1:
+        return f"{plain(known.value * 1440)} minutes"
+    return f"{plain(known.value)} {_UNITS.get(known.what, known.what)}"
+
+
+_UNITS = {"deg": "°", "day": "days", "turn": "turns"}
+
+
+def _write(known: list[Known]) -> str:
+    expression = next((k.expression for k in known if k.expression), "")
+    return write(expression) or GIVE
+
+
+def judge_ratio(at: Statement) -> Backing | Against:
+    told: list[Known] = []
+    for circle in _circles(at):
+        ratios = [k for k in circle if k.what == "ratio"]
+        for known in ratios:
+            if abs(known.value - at.claim.high) <= TINY * max(1.0, known.value):
+                return Backing("fact", known.label)
+        told += ratios
+    return Against(_known_told(told, at.claim), _write(told))
+
+
+def judge_figure(at: Statement) -> Backing | Against:
+    """A figure without unit or noun: of what the sentence names, or of the head of its column."""
+    claim = at.claim
+    words = (word[0].lower() for word in WORD.finditer(at.sentence.text))
+    if not at.sentence.head and any(at.lexicon.tongue.noun(word) == "tooth" for word in words):
+        return judge_teeth(at)
+    near = [n for n in at.named if not n.start <= claim.start < n.end]
+    known = [k for n in near for r in n.referents for k in of_referent(at.scope.design, r)]
+    facts = _column(at)
+    for one in known:
+        if agrees(claim, one.value) and (not facts or one.fact in facts or one.what in facts):
+            return Backing("fact", one.label)
+    if (backing := _of_all(at)) is not None:
+        return backing
+    return Against(_known_told(known, claim), _write(known))
+
+
+def _column(at: Statement) -> frozenset[str]:
+    """What the head of its column says that a figure in a table measures."""
+    if not at.sentence.head:
+        return frozenset()
+    column = at.sentence.text.strip().strip("|")[: at.claim.start].count("|")
+    heads = at.sentence.head.split("|")
+    words = [w.lower() for w in WORD.findall(heads[column])] if column < len(heads) else []
+    tongue = at.lexicon.tongue
+    found = [f for word in words for f in tongue.facts.get(word, ())]
+    if any(tongue.noun(word) == "tooth" for word in words):
+        found.append("teeth")
+    return frozenset(found)
+
+
+def _of_all(at: Statement) -> Backing | None:
+    """`stage 2 of 6`: after a reference, how many there are of them."""
+    before = at.sentence.text[: at.claim.start].rstrip().lower()
+    word = before.rsplit(" ", 1)[-1]
+    if word not in at.lexicon.tongue.partitive:
+        return None
+    kit, stage = at.scope.design.kit, at.scope.stage
+    told = [c.what for c in at.others if c.kind == "reference" and c.end <= at.claim.start]
+    totals = {
+        "stage": len(kit.stages),
+        "parcel": len(kit.deliveries),
+        "step": len(stage.steps) if stage else 0,
+    }
+    total = totals.get(told[-1]) if told else None
+    return Backing("fact", "how many there are in all") if at.claim.high == total else None

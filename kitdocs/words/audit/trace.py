@@ -1,0 +1,40 @@
+"""The trace: for each number in the words of each page, where it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from kitdocs.assembly.design import Design
+from kitdocs.words.audit.auditor import Heard, audit
+from kitdocs.words.audit.statement import Against
+
+
+def trace(design: Design) -> list[dict[str, Any]]:
+    """One entry for each number: its page (empty for what several pages show), language, place,
+    sentence and text; `from` is `expression`, `fact`, `name`, `source` or `nothing`, and `by`
+    the expression, the fact in words, the name or the source."""
+    return [
+        _entry(audited.words.uri, audited.words.code, heard)
+        for audited in audit(design)
+        for heard in audited.heard
+    ]
+
+
+def traces(designs: Iterable[Design | None]) -> list[dict[str, Any]]:
+    """The entries of several kits; one that could not be read has none."""
+    return [entry for design in designs if design is not None for entry in trace(design)]
+
+
+def _entry(page: str, language: str, heard: Heard) -> dict[str, Any]:
+    outcome = heard.outcome
+    backed = not isinstance(outcome, Against)
+    return {
+        "page": page,
+        "language": language,
+        "place": str(heard.place),
+        "sentence": heard.sentence.text,
+        "number": heard.claim.text,
+        "from": outcome.from_ if backed else "nothing",
+        "by": outcome.by if backed else "",
+    }

@@ -1,0 +1,114 @@
+"""The trace against the built pages, which are read here without the audit.
+
+What templates generate stands in elements whose class begins with `kd-`; what is left inside a
+step and before the first one is an editor's words.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from collections import Counter
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from kitdocs.cli import main
+
+REPO = Path(__file__).parent.parent
+
+#: A number as anyone would look for it: digits with marks between them, or a small number word.
+NUMBER = re.compile(
+    r"\d+(?:[.,\u202f/]\d+)*|\b(?:two|three|four|five|six|seven|eight|nine)\b", re.I
+)
+#: Number words that count nothing of a kit, as the demo has them.
+NO_COUNT = re.compile(r"\btwo (?:sides|fingers)\b|\bthe two\b", re.IGNORECASE)
+#: Classes of what the templates make inside the words of a page, or round them.
+WORDS = {"kd-opening", "kd-step", "kd-summary"}
+VOID = {"img", "br", "hr", "input", "meta", "link", "source", "wbr"}
+
+
+class Words(HTMLParser):
+    """The blocks of an editor's words on a page, each as plain text."""
+
+    def __init__(self, html: str):
+        super().__init__()
+        self.blocks: list[str] = []
+        self._open: list[tuple[str, str]] = []  # tag and what it is: words, made, block or ""
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag, attrs):
+        if tag in VOID:
+            return
+        classes = (dict(attrs).get("class") or "").split()
+        made = [name for name in classes if name.startswith("kd-") or name == "headerlink"]
+        kind = "words" if WORDS & {*classes} else "made" if made or tag == "svg" else ""
+        if not kind and tag in ("p", "li", "h2", "td", "th", "dd", "dt", "pre"):
+            kind = "block"
+        if kind == "block" or "kd-summary" in classes:
+            self.blocks.append("")
+        self._open.append((tag, kind))
+
+    def handle_endtag(self, tag):
+        while self._open and self._open.pop()[0] != tag:
+            pass
+
+    def handle_data(self, data):
+        kinds = [kind for _, kind in self._open]
+        if "words" in kinds and "made" not in kinds and self.blocks:
+            self.blocks[-1] += data
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory) -> tuple[Path, list[dict]]:
+    """The demo as it is published, and the trace of its numbers."""
+    folder = tmp_path_factory.mktemp("traced")
+    site, trace = folder / "site", folder / "trace.json"
+    call = [sys.executable, "-m", "mkdocs", "build", "-q", "-d", str(site)]
+    done = subprocess.run(call, cwd=REPO, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr + done.stdout
+    assert main(["check", str(REPO / "content"), "--trace", str(trace)]) == 0
+    return site, json.loads(trace.read_text("utf-8"))
+
+
+def spaced(text: str) -> str:
+    return " ".join(text.replace("\u202f", "").split()).replace("’", "'").replace("‘", "'")
+
+
+def test_every_number_in_the_words_of_every_page_is_backed(built):
+    site, trace = built
+    assert {entry["from"] for entry in trace} <= {"expression", "fact", "name", "source"}
+    pages = {entry["page"] for entry in trace if entry["page"] and entry["language"] == "en"}
+    assert len(pages) >= 10
+    looked_at = 0
+    for page in sorted(pages):
+        html = (site / page.removesuffix(".md") / "index.html").read_text("utf-8")
+        told = [e for e in trace if e["page"] == page and e["language"] == "en"]
+        for block in Words(html).blocks:
+            text = spaced(re.sub(r"^Step \d+: ", "", block.strip()))
+            inside = [spaced(e["number"]) for e in told if spaced(e["sentence"]) in text]
+            backed = Counter(n for said in inside for n in NUMBER.findall(said.lower()))
+            found = Counter(NUMBER.findall(NO_COUNT.sub("", text).lower()))
+            looked_at += found.total()
+            assert found <= backed, (page, text, found - backed)
+    assert looked_at > 100
+
+
+def test_the_trace_says_which_expression_gave_a_number(built):
+    _, trace = built
+    named = {e["by"] for e in trace if e["page"] == "tellurion/stages/moon.md"}
+    assert "body('moon').period" in named
+
+
+def test_the_words_of_a_page_are_told_from_what_templates_make():
+    html = (
+        '<div class="kd-opening"><p>Take 3 of 4.</p></div><section class="kd-step">'
+        '<h2>Step 1: Fix 2</h2><aside class="kd-takes"><p>77</p></aside><p>Is <b>5</b>.</p>'
+        '<table class="kd-table"><tr><td>88</td></tr></table></section><p>99</p>'
+    )
+    text = " ".join(Words(html).blocks)
+    assert re.findall(r"\d+", text) == ["3", "4", "1", "2", "5"]
