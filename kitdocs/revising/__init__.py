@@ -1,0 +1,1 @@
+"""Two revisions of a kit: what changed between them, and whom it concerns."""
