@@ -17,6 +17,7 @@ from kitdocs.finding import Finding, Place, in_order, stops
 from kitdocs.kit.reader import ReadKit, has_changed, kit_address, kit_folders, read_kit
 from kitdocs.kit.signing import release_finding
 from kitdocs.kit.source import shown_path
+from kitdocs.kit.use_places import at_their_uses
 from kitdocs.rules import registry
 
 
@@ -103,11 +104,13 @@ def _kit(site_root: Path, folder: Path, content: Path, release: bool) -> KitSurv
         place = Place(shown_path(folder / "kit.yml", site_root))
         found = "no rule could be checked on this kit until its files can be read"
         note = Finding(place, "not-run", found, severity="note")
-        return KitSurvey(read, None, (*read.findings, note))
+        return KitSurvey(read, None, (*at_their_uses(read.findings, read.uses), note))
     design = Design(read.kit)
     unsigned = release_finding(read.kit) if release else None
-    found = (*read.findings, *registry.run(design, read.findings))
-    return KitSurvey(read, design, (*found, unsigned) if unsigned else found)
+    found = [*read.findings, *registry.run(design, read.findings)]
+    of_steps = {rule.id for rule in registry.all_rules() if rule.group == "Steps"}
+    told = tuple(at_their_uses(found, read.uses, read.kit, of_steps))
+    return KitSurvey(read, design, (*told, unsigned) if unsigned else told)
 
 
 def _same_ids(kits: Iterable[KitSurvey]) -> list[Finding]:

@@ -11,7 +11,7 @@ from pydantic import Field
 from kitdocs.kit.fact import Fact
 from kitdocs.kit.limits import LimitEntry
 from kitdocs.kit.parts import Hazard
-from kitdocs.kit.values import Count, Days, Id, Share, Text, fault, text_of
+from kitdocs.kit.values import Count, Days, Id, Number, Share, Text, fault, text_of
 
 
 class TimeBase(Fact):
@@ -47,12 +47,17 @@ class Body(Fact):
     turns: Literal["prograde", "retrograde"] = "prograde"
 
 
-def _day(text: str) -> str:
+def is_day(text: str) -> bool:
+    """Whether a text is a date as ISO 8601 writes it: 2026-11-20."""
     try:
-        written = date.fromisoformat(text).isoformat()
+        return date.fromisoformat(text).isoformat() == text
     except ValueError:
-        written = ""
-    if written != text:
+        return False
+
+
+def day(text: str) -> str:
+    """A date as ISO 8601 writes it; a fault otherwise."""
+    if not is_day(text):
         raise fault(f"'{text}'", "a date such as 2026-11-20")
     return text
 
@@ -68,12 +73,37 @@ class Signed(Fact):
     """Who has signed the design, when, and the digest of the model that was signed."""
 
     by: Text
-    on: Annotated[str, text_of(_day)]
+    on: Annotated[str, text_of(day)]
     digest: Annotated[str, text_of(_digest)]
 
 
+def _language(text: str) -> str:
+    if not re.fullmatch(r"[a-z]{2,3}(-[A-Z][A-Za-z]{1,3})*", text):
+        raise fault(f"'{text}'", "the code of a language, such as en, de or de-CH")
+    return text
+
+
+LanguageCode = Annotated[str, text_of(_language)]
+
+
+class Setting(Fact):
+    """The calendar of the setting page, from one day to another, both in it.
+
+    `bearing` is where longitude 0 lies, in degrees as those of axes are: anticlockwise from +x,
+    seen from above.
+    """
+
+    from_: Annotated[str, text_of(day)]
+    to: Annotated[str, text_of(day)]
+    bearing: Number = 0.0
+
+
 class KitFile(Fact):
-    """`kit.yml`. `limits` are those that the kit sets for itself (`kit/limits.py`)."""
+    """`kit.yml`. The first of the `languages` is that of the kit's files.
+
+    `limits` are those that the kit sets for itself (`kit/limits.py`). `unchecked` are rules of
+    writing that the kit leaves unchecked, each with the reason.
+    """
 
     title: Text
     revision: Text
@@ -82,9 +112,12 @@ class KitFile(Fact):
     time: TimeBase
     bodies: dict[Id, Body]
     stages: tuple[Text, ...]
+    languages: tuple[LanguageCode, ...] = ("en",)
     cautions: tuple[Hazard, ...] = ()
+    setting: Setting | None = None
     signed: Signed | None = None
     limits: dict[Id, LimitEntry] = Field(default_factory=dict)
+    unchecked: dict[Id, Text] = Field(default_factory=dict)
 
 
 class Delivery(Fact):
@@ -102,8 +135,17 @@ class DeliveriesFile(Fact):
     deliveries: dict[Id, Delivery]
 
 
+def _video(text: str) -> str:
+    if re.match(r"https?://\S+$", text):
+        return text
+    if "://" in text or text.startswith("/") or "\\" in text or "?" in text or "#" in text:
+        expected = "a file beside the page, such as base.mp4, or a link that begins https://"
+        raise fault(f"'{text}'", expected)
+    return text
+
+
 class StageFront(Fact):
-    """The front matter of a stage page."""
+    """The front matter of a stage page. `video` is a file, by its path from the page, or a link."""
 
     title: Text
     delivery: Id
@@ -111,3 +153,4 @@ class StageFront(Fact):
     adds: tuple[Id, ...] = ()
     tools: tuple[Id, ...] = ()
     summary: Text | None = None
+    video: Annotated[str, text_of(_video)] | None = None

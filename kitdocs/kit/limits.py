@@ -51,6 +51,8 @@ _ROUNDING = 1e-6  # of a unit: sums of lengths are exact to far less
 
 _PRACTICE = "common practice"
 _OWN = "our own"
+_TIMED_TEXT = "UTK Libraries timed text guide, after Netflix"
+_STE = "ASD-STE100 (seen in summary)"
 
 
 def _table(*rows: tuple[str, float | None, float | None, str, str, str]) -> Mapping[str, Limit]:
@@ -67,6 +69,7 @@ LIMITS = _table(
     ("free-play", None, 5.0, "°", "free play of a shown body with the crank held", _OWN),
     ("crank-feel", None, 20.0, "", "turns of the fastest arbor for one of the crank", _OWN),
     ("crank-feel-year", 0.1, 60.0, "turns", "turns of the crank for one year", _OWN),
+    ("setting-out", None, 5.0, "°", "what a body may be out before it is set again", _OWN),
     ("stack-height", 0.05, 0.30, "mm", "end play of an arbor", _PRACTICE),
     ("fit-running", 0.02, 0.15, "mm", "a bore less the shaft it runs on", _PRACTICE),
     ("fit-seat", 0.0, 0.10, "mm", "a bore less the shaft it is fixed on", _PRACTICE),
@@ -79,6 +82,14 @@ LIMITS = _table(
     ("screw-bottom", 0.5, None, "pitch", "thread left below a screw in a blind hole", _PRACTICE),
     ("screw-bottom-gap", 0.3, None, "mm", "gap from a screw's end to what moves past it", _OWN),
     ("screw-head", 0.3, None, "mm", "gap from a screw's head to what moves past it", _OWN),
+    ("plain-length", None, 20, "words", "length of an instruction", _STE),
+    ("plain-length-descriptive", None, 25, "words", "length of any other sentence", _STE),
+    ("plain-paragraph", None, 6, "sentences", "length of a paragraph", _STE),
+    ("plain-cluster", None, 3, "nouns", "nouns in a row", _STE),
+    ("caption-limits-line", None, 42, "characters", "length of a line of captions", _TIMED_TEXT),
+    ("caption-limits-lines", None, 2, "lines", "lines of a caption", _TIMED_TEXT),
+    ("caption-limits-time", 5 / 6, 7, "s", "time that a caption stands", _TIMED_TEXT),
+    ("caption-limits-speed", None, 20, "characters/s", "reading speed of captions", _TIMED_TEXT),
 )
 
 

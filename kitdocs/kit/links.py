@@ -7,12 +7,15 @@ from collections.abc import Iterable
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.about import DeliveriesFile, KitFile, OwnReference, StageFront
 from kitdocs.kit.designation import parse_designation
+from kitdocs.kit.errata import ErrataFile
 from kitdocs.kit.limits import LIMITS, kit_limits
 from kitdocs.kit.machine import Arbor, Level, MechanismFile
 from kitdocs.kit.model import Item, Mesh, Where
 from kitdocs.kit.names import nearest, nearest_name, quoted
 from kitdocs.kit.parts import Fastener, Part, Tool
 from kitdocs.kit.parts_list import parts_like
+from kitdocs.kit.procedures import Use
+from kitdocs.kit.stage import Stage
 from kitdocs.sky import periods
 
 
@@ -237,6 +240,12 @@ class Linker:
         if time.period is not None:
             self._period(time.period, time.place("period"))
 
+        calendar = about.setting
+        if calendar is not None and calendar.to < calendar.from_:
+            expected = f"{calendar.from_} or later"
+            facts = (calendar.place("from"),)
+            self._refuse(calendar.place("to"), f"'{calendar.to}'", expected, facts)
+
         for name, entry in about.limits.items():
             if name not in LIMITS:
                 self._unknown(about.key_place(name, "limits"), "a limit", name, LIMITS)
@@ -279,3 +288,35 @@ class Linker:
         for i, tool in enumerate(front.tools):
             if tool not in tools:
                 self._unknown(front.place("tools", i), "a tool", tool, tools)
+
+    def use(self, use: Use) -> None:
+        """What a use of a procedure puts into its slots."""
+        for slot, item in use.items.items():
+            self._check_item(use.item_places[slot], item)
+
+    def errata(
+        self,
+        file: ErrataFile,
+        revision: str,
+        deliveries: Iterable[str],
+        stages: Iterable[Stage],
+    ) -> None:
+        """What the entries that lead to this revision name; older ones may name what is gone."""
+        steps = {stage.id: [step.id for step in stage.steps] for stage in stages}
+        for entry in file.errata:
+            if entry.to != revision:
+                continue
+            for parcel in entry.parcels:
+                if parcel.delivery not in deliveries and any(part.now for part in parcel.parts):
+                    place = parcel.place("delivery")
+                    self._unknown(place, "a delivery", parcel.delivery, deliveries)
+            for stage in entry.stages:
+                there = [step for step in stage.steps if step.changes != ("dropped",)]
+                if stage.stage not in steps:
+                    if there:
+                        self._unknown(stage.place("stage"), "a stage", stage.stage, steps)
+                    continue
+                known = steps[stage.stage]
+                for step in there:
+                    if step.step not in known:
+                        self._unknown(step.place("step"), "a step", step.step, known)

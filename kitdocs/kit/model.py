@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
 from kitdocs.finding import Place
 from kitdocs.kit.about import Body, Delivery, KitFile
+from kitdocs.kit.captions import CaptionFile
+from kitdocs.kit.errata import Erratum
 from kitdocs.kit.machine import Arbor, Axis, Held, MechanismFile
 from kitdocs.kit.parts import Part
 from kitdocs.kit.parts_list import parts_like
 from kitdocs.kit.stage import Action, Passage, Stage, Step
+from kitdocs.kit.translation import Translation
+from kitdocs.kit.words_file import WordsFile
 
 #: The stack that an item belongs to: its arbor's own shaft is a stack of its own.
 Where = Literal["shaft", "stack", "end_stack"]
@@ -61,7 +65,8 @@ class Kit:
     """One model to build. Read by `reader.py`; every reference between its files resolves.
 
     `parts` holds fasteners too, under their full designation. `digest` is SHA-256 over the
-    facts, whatever their layout, comments and line ends.
+    facts, whatever their layout, comments and line ends. `translations` are by the address of
+    the original and the language, `captions` by the address of the stage.
     """
 
     id: str
@@ -74,7 +79,11 @@ class Kit:
     deliveries: Mapping[str, Delivery]
     stages: tuple[Stage, ...]
     pages: tuple[Page, ...]
+    errata: tuple[Erratum, ...]
     digest: str
+    words: Mapping[str, WordsFile] = field(default_factory=dict)  # by language
+    translations: Mapping[tuple[str, str], Translation] = field(default_factory=dict)
+    captions: Mapping[str, tuple[CaptionFile, ...]] = field(default_factory=dict)
 
     @property
     def arbors(self) -> Mapping[str, Arbor]:
@@ -91,6 +100,15 @@ class Kit:
     @property
     def bodies(self) -> Mapping[str, Body]:
         return self.about.bodies
+
+    @property
+    def languages(self) -> tuple[str, ...]:
+        """The languages of its pages; the first is that of its files."""
+        return self.about.languages
+
+    def translation(self, uri: str, language: str) -> Translation | None:
+        """The translated words of the page at `uri`; None where they are only the original's."""
+        return self.translations.get((uri, language))
 
     def part(self, reference: str) -> Part | None:
         """The part with this id or designation; None when there is none, or more than one."""

@@ -85,7 +85,8 @@ class CrossHole(Fact):
 
 
 class Part(Fact):
-    """What every part may say of itself.
+    """What every part may say of itself. `spoken` is its name as a presenter says it,
+    `also` other names for it, which words must not use.
 
     `tolerance` is how far its height along a stack may be off, ± mm. `fit` is the ISO 286 fit
     that its bore, or a hole that something is pressed into, is made to with what goes in it:
@@ -95,6 +96,8 @@ class Part(Fact):
     kind: str
     name: Text | None = None
     plural: Text | None = None
+    spoken: Text | None = None
+    also: tuple[Text, ...] = ()
     material: Text | None = None
     mark: Text | None = None
     note: Text | None = None

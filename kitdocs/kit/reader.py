@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
@@ -13,16 +13,21 @@ from typing import Any, TypeVar
 
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.about import DeliveriesFile, KitFile, StageFront
+from kitdocs.kit.captions import CaptionFile, caption_file, caption_paths
+from kitdocs.kit.errata import ErrataFile
 from kitdocs.kit.fact import Fact
+from kitdocs.kit.further_languages import FurtherLanguages
 from kitdocs.kit.links import Linker
 from kitdocs.kit.machine import MechanismFile
 from kitdocs.kit.model import Kit, Page
 from kitdocs.kit.names import nearest_name, quoted
 from kitdocs.kit.parts import PartsFile
 from kitdocs.kit.parts_list import index_parts
+from kitdocs.kit.procedures import FOLDER, Procedure, Use, read_procedure
 from kitdocs.kit.source import read_text, shown_path
 from kitdocs.kit.stage import Passage, Stage
 from kitdocs.kit.stage_reader import read_steps, split_page
+from kitdocs.kit.translation import language_of
 from kitdocs.kit.validation import validate
 from kitdocs.kit.values import ID
 from kitdocs.kit.yaml_reader import read_yaml
@@ -33,9 +38,19 @@ _ABOUT = "kit.yml", KitFile
 _PARTS = "parts.yml", PartsFile
 _MECHANISM = "mechanism.yml", MechanismFile
 _DELIVERIES = "deliveries.yml", DeliveriesFile
+_ERRATA = "errata.yml", ErrataFile
+
+#: What is no fact of the design: who signed it, and the words that it is told in.
+_NO_FACTS: Any = {
+    "signed": True,
+    "languages": True,
+    "unchecked": True,
+    "video": True,
+    "parts": {"__all__": {"spoken"}},
+}
 
 #: The files of a kit folder and what each is read as.
-KIT_FILES: dict[str, type[Fact]] = dict((_ABOUT, _PARTS, _MECHANISM, _DELIVERIES))
+KIT_FILES: dict[str, type[Fact]] = dict((_ABOUT, _PARTS, _MECHANISM, _DELIVERIES, _ERRATA))
 
 
 @dataclass
@@ -43,7 +58,8 @@ class ReadKit:
     """What a folder gave: a kit unless findings prevent one.
 
     `texts` are the files that were read, None where one could not be; `found` all that reading
-    looked for below the folder: pages, and kits of their own.
+    looked for below the folder: pages, and kits of their own. `uses` are what the stages use of
+    the procedures, even where there is no kit.
     """
 
     id: str
@@ -52,6 +68,7 @@ class ReadKit:
     findings: list[Finding] = field(default_factory=list)
     texts: dict[Path, str | None] = field(default_factory=dict)
     found: list[Path] = field(default_factory=list)
+    uses: list[Use] = field(default_factory=list)
 
     @property
     def files(self) -> list[Path]:
@@ -91,7 +108,8 @@ def has_changed(read: ReadKit, folder: Path) -> bool:
 
 
 def _below(folder: Path) -> list[Path]:
-    return sorted([*folder.rglob("*.md"), *folder.rglob("kit.yml")])
+    names = ("*.md", "kit.yml", "errata.yml", "words.*.yml", "*.vtt")
+    return sorted(file for name in names for file in folder.rglob(name))
 
 
 class _Reader:
@@ -103,11 +121,16 @@ class _Reader:
         self.result.found = _below(folder)
         self.facts: dict[str, Any] = {}  # what the digest is taken over
         self.step_findings: list[Finding] = []  # a faulty step does not keep a kit from being
+        self.procedures: dict[str, Procedure] = {}
+        self.named: set[str] = set()  # the procedures that stages ask for
 
     def read(self) -> ReadKit:
         about, parts_file = self._file(*_ABOUT), self._file(*_PARTS)
         mechanism, deliveries = self._file(*_MECHANISM), self._file(*_DELIVERIES)
         stages = self._stages(about) if about else ()
+        if about:
+            self._unused()
+        errata = self._file(*_ERRATA) if (self.folder / _ERRATA[0]).is_file() else None
         if not (about and parts_file and mechanism and deliveries):
             self.result.findings += self.step_findings
             return self.result
@@ -119,10 +142,16 @@ class _Reader:
         linker.supply(deliveries)
         for stage in stages:
             linker.stage(stage.front, deliveries.deliveries, about.bodies)
+            for use in stage.uses:
+                linker.use(use)
+        if errata:
+            linker.errata(errata, about.revision, deliveries.deliveries, stages)
         self.result.findings += linker.findings
         if self.result.findings:
             self.result.findings += self.step_findings
             return self.result
+        further = FurtherLanguages(self.site_root, self.folder, self.content, about.languages)
+        pages = self._pages(stages, further)
         self.result.kit = Kit(
             id=self.result.id,
             folder=self.result.folder,
@@ -133,10 +162,15 @@ class _Reader:
             meshes=tuple(linker.meshes),
             deliveries=MappingProxyType(deliveries.deliveries),
             stages=stages,
-            pages=self._pages(stages),
+            pages=pages,
+            errata=errata.errata if errata else (),
             digest=self._digest(deliveries.deliveries),
+            words=MappingProxyType(further.words(about, parts, mechanism, deliveries)),
+            translations=MappingProxyType(further.pages((*stages, *pages))),
+            captions=self._captions(stages, about.languages[0]),
         )
-        self.result.findings += self.step_findings
+        self.result.texts |= further.texts
+        self.result.findings += self.step_findings + further.findings
         return self.result
 
     def _text(self, file: Path) -> str | None:
@@ -158,11 +192,12 @@ class _Reader:
             return None
         fact, findings = validate(model, read.data, start)
         self.result.findings += findings
-        if fact is not None:
-            self.facts[name] = fact.model_dump(exclude={"signed"})
+        if fact is not None and model is not ErrataFile:  # history is no fact of the design
+            self.facts[name] = fact.model_dump(exclude=_NO_FACTS)
         return fact
 
     def _stages(self, about: KitFile) -> tuple[Stage, ...]:
+        self._procedures()
         stages: list[Stage] = []
         seen: dict[str, Place] = {}
         for i, name in enumerate(about.stages):
@@ -202,23 +237,86 @@ class _Reader:
             self.result.findings.append(
                 Finding(page.front_place, "key-missing", "no front matter", expected)
             )
-        words, steps, findings = read_steps(page.body, page.body_place)
-        self.step_findings += findings
+        known = tuple(self.procedures.values())
+        read = read_steps(page.body, page.body_place, stage_id, known)
+        self.step_findings += read.findings
+        self.named |= read.named
+        self.result.uses += read.uses
         self.facts[f"steps {stage_id}"] = [
-            [s.id, [[a.verb, a.items, str(a.value)] for a in s.actions]] for s in steps
+            [s.id, [[a.verb, a.items, str(a.value)] for a in s.actions]] for s in read.steps
         ]
         if front is None:
             return None
+        if front.video and "://" not in front.video:
+            self._video(file.parent / front.video, front)
         uri = file.relative_to(self.content).as_posix()
-        return Stage(stage_id, number, uri, front, words, steps, page.front_place)
+        place = page.front_place
+        return Stage(stage_id, number, uri, front, read.words, read.steps, place, read.uses)
 
-    def _pages(self, stages: Iterable[Stage]) -> tuple[Page, ...]:
+    def _procedures(self) -> None:
+        """The runs of steps that stages may use, by name."""
+        for file in sorted((self.folder / FOLDER).glob("*.md")):
+            if language_of(file.name):  # its words in a further language
+                continue
+            text = self._text(file)
+            if text is None:
+                continue
+            page = split_page(text, shown_path(file, self.site_root))
+            if not ID.fullmatch(file.stem):
+                found = f"a procedure called {quoted(file.name)}"
+                expected = "a name such as add-planet.md: a to z, digits and hyphens"
+                self.step_findings.append(Finding(page.front_place, "value", found, expected))
+                continue
+            procedure, findings = read_procedure(
+                file.stem, page.front, page.front_place, page.body, page.body_place
+            )
+            self.step_findings += findings
+            if procedure is not None:
+                self.procedures[file.stem] = procedure
+
+    def _unused(self) -> None:
+        for procedure in self.procedures.values():
+            if procedure.name not in self.named:
+                found = f"the procedure {procedure.name}, which no stage uses"
+                expected = f"a use block with `procedure: {procedure.name}` in a stage"
+                finding = Finding(procedure.place, "procedure", found, expected, severity="warning")
+                self.step_findings.append(finding)
+
+    def _video(self, file: Path, front: StageFront) -> None:
+        """A video that a page names has to be there, under exactly that name."""
+        inside = Path(os.path.normpath(file))
+        if not _inside(inside, self.content) or not inside.is_file():
+            found = f"no file {quoted(front.video)} beside the page"
+            place = front.place("video")
+            self.step_findings.append(Finding(place, "file-read", found, "the video, or a link"))
+
+    def _captions(
+        self, stages: Iterable[Stage], first: str
+    ) -> Mapping[str, tuple[CaptionFile, ...]]:
+        """The caption files beside each stage page, by the stage's address."""
+        found: dict[str, tuple[CaptionFile, ...]] = {}
+        for stage in stages:
+            files = []
+            for file, language in caption_paths(self.content / stage.uri, first):
+                text = self._text(file)
+                if text is not None:
+                    path = shown_path(file, self.site_root)
+                    uri = file.relative_to(self.content).as_posix()
+                    files.append(caption_file(file.read_bytes(), text, path, uri, language))
+            found[stage.uri] = tuple(files)
+        return MappingProxyType(found)
+
+    def _pages(self, stages: Iterable[Stage], further: FurtherLanguages) -> tuple[Page, ...]:
         taken = {stage.uri for stage in stages}
         inner = {file.parent for file in self.folder.rglob("kit.yml")} - {self.folder}
         pages = []
         for file in sorted(self.folder.rglob("*.md")):
             uri = file.relative_to(self.content).as_posix()
-            if uri in taken or inner & {*file.parents}:  # a kit in this folder has its own pages
+            if uri in taken or file.parent == self.folder / FOLDER:
+                continue
+            if inner & {*file.parents}:  # a kit in this folder has its own pages
+                continue
+            if further.is_translation(file):
                 continue
             text = self._text(file)
             if text is not None:

@@ -14,6 +14,7 @@ from mkdocs.structure.files import File
 from mkdocs.utils import get_relative_url
 
 from kitdocs.finding import Finding, Place, stops
+from kitdocs.kit.procedures import is_procedure
 from kitdocs.kit.source import shown_path
 from kitdocs.mkdocs_site.preview import LastGood, failing_site
 from kitdocs.pages.charts import ChartCache
@@ -50,8 +51,8 @@ class Composer:
     strict: bool = False
     release: bool = False
     surveyed: Survey | None = None
-    _last: LastGood = field(default_factory=LastGood)
-    _kept: tuple[object, Kept] | None = None
+    _last: dict[str | None, LastGood] = field(default_factory=dict)
+    _kept: dict[str | None, tuple[object, Kept]] = field(default_factory=dict)
 
     @property
     def setting(self) -> tuple[object, ...]:
@@ -71,13 +72,18 @@ class Composer:
         self.surveyed = survey(self.site_root, self.content, self.release, last)
         return self.surveyed
 
-    def compose(self, directory_urls: bool, written: Sequence[str]) -> Composed:
-        """The pages of the kits last surveyed; `written` are the pages that editors have written.
+    def compose(
+        self, directory_urls: bool, written: Sequence[str], language: str | None = None
+    ) -> Composed:
+        """The pages of the kits last surveyed in a language, or without one in that of each kit;
+        `written` are the pages that editors have written.
 
         Kits that fail are shown as their findings, on the pages that they had when they last
         passed: a build has stopped before that, so this is for the preview.
         """
         found = self.surveyed or self.survey(remember=False)
+        folders = [kit.read.folder for kit in found.kits]
+        written = [uri for uri in written if not is_procedure(uri, folders)]
         failed = {
             kit.read.folder: kit_findings
             for kit in found.kits
@@ -86,7 +92,7 @@ class Composer:
         sound = tuple(kit for kit in found.kits if kit.read.folder not in failed)
         findings = list(found.findings) if stops(found.findings, self.strict) else []
         try:
-            site = self._site(replace(found, kits=sound), directory_urls)
+            site = self._site(replace(found, kits=sound), directory_urls, language)
         except Exception as error:
             if not (isinstance(error, jinja2.TemplateError) or _at(error, self.templates)):
                 raise
@@ -94,19 +100,21 @@ class Composer:
             failed = {k.read.folder: (*failed.get(k.read.folder, ()), wrong) for k in found.kits}
             findings.append(wrong)
             site, sound = Site(pages={}, assets={}, nav=[]), ()
+        last = self._last.setdefault(language, LastGood())
         for kit in sound:
-            self._last.keep(kit.read.folder, site)
+            last.keep(kit.read.folder, site)
         replaced = {p.uri for kit in sound if kit.kit for p in (*kit.kit.stages, *kit.kit.pages)}
-        shown = failing_site(site, failed, findings, self._last, written)
+        shown = failing_site(site, failed, findings, last, written)
         return Composed(shown, findings, replaced | (shown.pages.keys() - site.pages.keys()))
 
-    def _site(self, found: Survey, directory_urls: bool) -> Site:
+    def _site(self, found: Survey, directory_urls: bool, language: str | None) -> Site:
         setting = (directory_urls, _contents(self.templates))
-        if self._kept is None or self._kept[0] != setting:
-            self._kept = (setting, Kept())
+        if language not in self._kept or self._kept[language][0] != setting:
+            self._kept[language] = (setting, Kept())
         charts = ChartCache(self.cache / "charts")
         link = linker(directory_urls)
-        return render_site(found, link, self.templates, charts, self._kept[1])
+        kept = self._kept[language][1]
+        return render_site(found, link, self.templates, charts, kept, language)
 
 
 def _contents(folders: Iterable[Path]) -> dict[Path, bytes]:

@@ -12,10 +12,18 @@ from mkdocs.structure.files import File, Files, InclusionLevel, set_exclusions
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from kitdocs.finding import Finding, Place
+from kitdocs.kit.procedures import is_procedure
 from kitdocs.kit.source import read_text, shown_path
 from kitdocs.mkdocs_site.composing import Composed
+from kitdocs.mkdocs_site.languages import (
+    SiteLanguages,
+    language_of_theme,
+    leave_out,
+    uri_of,
+)
 from kitdocs.mkdocs_site.nav import repeats, whole_nav, with_kits
 from kitdocs.mkdocs_site.preview import HOME, findings_page
+from kitdocs.pages.scripts import is_entry
 from kitdocs.pages.site import Page, Site
 from kitdocs.survey import Survey
 
@@ -25,8 +33,12 @@ def arrange(
 ) -> list[Finding]:
     """Add what is generated, hide the models, set the navigation; findings say what collides."""
     folders = [kit.read.folder for kit in found.kits]
+    languages = SiteLanguages.of(config)
     _hide_models(files, folders, found.files)
-    wrong = _add_generated(files, config, composed, site_root)
+    if languages.plugin is None:
+        leave_out(files, folders)
+    _hide_procedures(files, folders)
+    wrong = _add_generated(files, config, composed, site_root, languages)
     set_exclusions(files, config)
     wrong += _address_clashes(files, site_root)
     wrong += _unreadable(files, site_root)
@@ -36,15 +48,16 @@ def arrange(
     else:
         config.nav = with_kits(config.nav, composed.site.nav, folders)
     name = Path(config.config_file_path or "mkdocs.yml").name
-    wrong += repeats(config.nav, [f.src_uri for f in pages], name)
-    _show_instead(files, config, wrong, site_root)
+    wrong += repeats(config.nav, [uri_of(f) for f in pages], name)
+    _show_instead(files, config, wrong, site_root, languages)
+    languages.tell_alternates(files, config, composed.site.pages)
     _link_assets(config, composed.site)
     return wrong
 
 
 def words_of(page: MkDocsPage, composed: Composed, markdown: str) -> str:
     """The Markdown of a page: what the kit makes of it, with its title and description."""
-    uri = page.file.src_uri
+    uri = uri_of(page.file)
     made = composed.site.pages.get(uri)
     if made is None or not (page.file.generated_by or uri in composed.replaced):
         return markdown
@@ -52,6 +65,15 @@ def words_of(page: MkDocsPage, composed: Composed, markdown: str) -> str:
     if made.description:
         page.meta["description"] = escape(made.description)  # themes put it into an attribute
     return made.markdown
+
+
+def marked_language(page: MkDocsPage, composed: Composed, config: MkDocsConfig, html: str) -> str:
+    """The HTML of a page, marked with its language where that is not the one of the site."""
+    made = composed.site.pages.get(uri_of(page.file))
+    spoken = SiteLanguages.of(config).current or language_of_theme(config)
+    if made is None or spoken is None or made.language.startswith(spoken):
+        return html
+    return f'<div lang="{made.language}">\n{html}\n</div>'
 
 
 def _hide_models(files: Files, folders: Collection[str], read: Iterable[Path]) -> None:
@@ -65,8 +87,19 @@ def _hide_models(files: Files, folders: Collection[str], read: Iterable[Path]) -
             file.inclusion = InclusionLevel.EXCLUDED
 
 
+def _hide_procedures(files: Files, folders: Collection[str]) -> None:
+    """Keep the procedures of kits out of the site: they are read where a stage uses them."""
+    for file in files:
+        if is_procedure(file.src_uri, folders):
+            file.inclusion = InclusionLevel.EXCLUDED
+
+
 def _add_generated(
-    files: Files, config: MkDocsConfig, composed: Composed, site_root: Path
+    files: Files,
+    config: MkDocsConfig,
+    composed: Composed,
+    site_root: Path,
+    languages: SiteLanguages,
 ) -> list[Finding]:
     """Add the generated pages and assets.
 
@@ -83,7 +116,7 @@ def _add_generated(
             if uri not in composed.replaced and uri != HOME:
                 findings.append(_in_the_way(there, uri, site_root))
             continue
-        file = File.generated(config, uri, content=content)
+        file = languages.generated(config, uri, content)
         if page := site.pages.get(uri):
             file.edit_uri = _edit_uri(page, config, site_root)
         files.append(file)
@@ -115,7 +148,11 @@ def _unreadable(files: Iterable[File], site_root: Path) -> list[Finding]:
 
 
 def _show_instead(
-    files: Files, config: MkDocsConfig, findings: Iterable[Finding], site_root: Path
+    files: Files,
+    config: MkDocsConfig,
+    findings: Iterable[Finding],
+    site_root: Path,
+    languages: SiteLanguages,
 ) -> None:
     """For the preview: a page that findings are about shows them in place of its words."""
     by_page: dict[str, list[Finding]] = {}
@@ -126,15 +163,15 @@ def _show_instead(
         file = files.get_file_from_path(uri)
         if file is not None and file.is_documentation_page():
             files.remove(file)
-            files.append(File.generated(config, uri, content=findings_page(escape(uri), found)))
+            files.append(languages.generated(config, uri, findings_page(escape(uri), found)))
 
 
 def _link_assets(config: MkDocsConfig, site: Site) -> None:
-    """Have every page load the style sheets and scripts among the generated assets."""
+    """Have every page load the style sheets, and the script that loads the others."""
     for uri in site.assets:
         if uri.endswith(".css") and uri not in config.extra_css:
             config.extra_css.append(uri)
-        if uri.endswith(".js") and uri not in config.extra_javascript:
+        if is_entry(uri) and uri not in config.extra_javascript:
             config.extra_javascript.append(uri)
 
 

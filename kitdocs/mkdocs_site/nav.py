@@ -14,6 +14,7 @@ from mkdocs.structure.files import File, file_sort_key
 from mkdocs.utils import nest_paths
 
 from kitdocs.finding import Finding, Place
+from kitdocs.mkdocs_site.languages import uri_of
 
 Nav = list[Any]
 
@@ -43,9 +44,9 @@ def section_of(nav: Nav, folder: str) -> Nav:
 def whole_nav(generated: Nav, pages: Iterable[File]) -> Nav:
     """The navigation of a site that writes none: home, the kits, then what else is written."""
     named = {path for _, path in leaves(generated)}
-    left = sorted((f for f in pages if f.src_uri not in named), key=file_sort_key)
-    home = [f.src_uri for f in left if f.url in (".", "./", "index.html")]
-    others = [f.src_uri for f in left if f.src_uri not in home]
+    left = [uri_of(f) for f in sorted(pages, key=file_sort_key) if uri_of(f) not in named]
+    home = [uri for uri in left if uri in ("index.md", "README.md")]
+    others = [uri for uri in left if uri not in home]
     return home + generated + nest_paths(others)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from html import escape
 
 from kitdocs.finding import Finding, count_line
@@ -54,7 +54,7 @@ def failing_site(
         nav += [item for item in section if not named & {path for _, path in leaves(item)}]
     if findings and HOME not in pages and HOME not in written:
         pages[HOME] = _page(HOME, "Findings", "# Findings\n", findings[0].place.path)
-    return Site(pages=pages, assets=site.assets, nav=nav)
+    return replace(site, pages=pages, nav=nav)
 
 
 def findings_page(title: str, findings: Sequence[Finding]) -> str:
