@@ -17,6 +17,11 @@ COMMANDS = {
     "schema": "print the JSON Schema of a kit file",
     "explain": "show how the figures of a thing come about",
     "teeth": "find the wheels that come nearest to a ratio",
+    "revise": "show what changed between two revisions, and write the errata",
+    "narrate": "tell a stage as a timed script, and write captions of it",
+    "captions": "check finished captions against a stage",
+    "translated": "say that a translated page is up to date, or begin a new one",
+    "pack": "write the site as a zip that opens from a disk",
     "sign": "sign the design of a kit that passes its rules",
 }
 

@@ -33,8 +33,8 @@ class Place(NamedTuple):
     def shifted(self, line: int, column: int = 1) -> Place:
         """The place of a text position (from 1) inside a block that starts here."""
         if line == 1:
-            return self._replace(column=self.column + column - 1)
-        return self._replace(line=self.line + line - 1, column=column)
+            return Place(self.path, self.line, self.column + column - 1, self.used_at)
+        return Place(self.path, self.line + line - 1, column, self.used_at)
 
     @property
     def fields(self) -> dict[str, str | int]:

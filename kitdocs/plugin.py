@@ -140,7 +140,7 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         return marked_language(page, self._composed, config, html)
 
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
-        return self._finishing.page(output, config)
+        return self._finishing.page(output, config, page)
 
     def on_post_template(self, output: str, *, template_name: str, config: MkDocsConfig) -> str:
         if template_name.endswith(".html"):

@@ -15,7 +15,7 @@ import yaml
 
 ValuePath = tuple[str | int, ...]
 
-_STEP = re.compile(r"^```step\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+_BLOCK = re.compile(r"^```(step|use)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 _FRONT = re.compile(r"\A---\n(.*?)^---$", re.MULTILINE | re.DOTALL)
 
 
@@ -51,20 +51,29 @@ class KitText:
     """The files of a kit folder, and the names in them."""
 
     def __init__(self, folder: Path):
-        files = [*folder.glob("*.yml"), *folder.glob("stages/*.md")]
+        pages = [*folder.glob("stages/*.md"), *folder.glob("procedures/*.md")]
+        files = [*folder.glob("*.yml"), *pages]
+        files = [file for file in files if "." not in file.stem]  # translations: base.de.md
         self.texts = {f.relative_to(folder).as_posix(): f.read_text("utf-8") for f in sorted(files)}
 
     def entries(self, file: str) -> Iterator[Entry]:
-        """Every value of a file; of a page those of its front matter and of its step blocks."""
+        """Every value of a file; of a page those of its front matter and of its blocks."""
         text = self.texts[file]
         if not file.endswith(".md"):
             yield from _entries(text, 0, yaml.compose(text), ())
             return
         front = _FRONT.search(text)
-        blocks = [("front", front)] if front else []
-        blocks += [(f"step-{n}", found) for n, found in enumerate(_STEP.finditer(text), start=1)]
-        for name, found in blocks:
-            yield from _entries(text, found.start(1), yaml.compose(found[1]), (name,))
+        blocks = [("front", front.start(1), front[1])] if front else []
+        for number, found in enumerate(_BLOCK.finditer(text), start=1):
+            blocks.append((f"{found[1]}-{number}", found.start(2), found[2]))
+        for name, start, block in blocks:
+            yield from _entries(text, start, yaml.compose(block), (name,))
+
+    def slots(self, file: str) -> list[str]:
+        """The slots of a procedure as its steps write them."""
+        front = _FRONT.search(self.texts[file]) if file.startswith("procedures/") else None
+        found = yaml.load(front[1], yaml.BaseLoader)["slots"] if front else {}
+        return [f"<{slot}>" for slot in found]
 
     @cached_property
     def _data(self) -> dict[str, dict]:

@@ -27,8 +27,8 @@ KINDS = (
     ("adhesive", "oil"),
 )
 CHOICES = (("true", "false"), ("same", "opposite"), ("upright", "level"))
-VERBS = (("fit", "slide-on"), ("fasten", "glue", "press"), ("slacken", "tighten"),
-         ("remove", "refit"), ("turn", "check", "oil"))  # fmt: skip
+VERBS = (("fit", "slide-on"), ("make-up", "fit", "place"), ("fasten", "glue", "press"),
+         ("slacken", "tighten"), ("remove", "refit"), ("turn", "check", "oil"))  # fmt: skip
 
 #: One step of a number, by its key; any other is a length and goes by half a millimetre.
 STEPS = {"teeth": 1, "count": 1, "month": 1, "holds": 1, "spares": 1, "bearing": 1, "module": 0.1,
@@ -91,11 +91,62 @@ def changes(folder: Path) -> Iterator[Change]:
             if other is not None and _is_ordered(file, entry):
                 edits.append(_swap(text, other, entry))
             before[entry.path[:-1]] = entry
-            path = ".".join(str(key) for key in entry.path)
-            for kind, start, end, new in (e for e in edits if text[e[1] : e[2]] != e[3]):
-                line = text.count("\n", 0, start) + 1
-                area, old = _area(file, entry.path), text[start:end]
-                yield Change(folder.name, area, kind, file, path, line, start, end, old, new)
+            edits += _later(text, file, entry)
+            path, area = ".".join(str(key) for key in entry.path), _area(file, entry.path)
+            yield from _made(folder.name, area, file, path, text, edits)
+        for path, edits in _whole_steps(text, file):
+            yield from _made(folder.name, "steps", file, path, text, edits)
+
+
+def _made(
+    kit: str, area: str, file: str, path: str, text: str, edits: list[_Edit]
+) -> Iterator[Change]:
+    for kind, start, end, new in (e for e in edits if text[e[1] : e[2]] != e[3]):
+        line = text.count("\n", 0, start) + 1
+        yield Change(kit, area, kind, file, path, line, start, end, text[start:end], new)
+
+
+_HEADING = re.compile(r"^## .*$", re.MULTILINE)
+
+
+def _whole_steps(text: str, file: str) -> Iterator[tuple[str, list[_Edit]]]:
+    """Each step of a page left out, and each done after the next one."""
+    if "/" not in file:
+        return
+    starts = [found.start() for found in _HEADING.finditer(text)]
+    ends = [*starts[1:], len(text)]
+    steps = [(start, end) for start, end in zip(starts, ends, strict=True)
+             if re.search("^```(step|use)", text[start:end], re.MULTILINE)]  # fmt: skip
+    for number, (start, end) in enumerate(steps, start=1):
+        edits = [("drop step", start, end, "\n" * text.count("\n", start, end))]
+        if number < len(steps) and steps[number][0] == end:
+            after = steps[number]
+            swapped = text[after[0] : after[1]].rstrip("\n") + "\n\n" + text[start:end]
+            edits.append(("swap steps", start, after[1], swapped))
+        yield f"step-{number}", edits
+
+
+def _later(text: str, file: str, entry: Entry) -> list[_Edit]:
+    """A part of one parcel that comes with the next one instead."""
+    if file != "deliveries.yml" or len(entry.path) != 4 or entry.path[2] != "holds":
+        return []
+    rest = text[entry.end :]
+    next_holds = re.search(r"^    holds:\n", rest, re.MULTILINE)
+    if entry.value is None or not next_holds:
+        return []
+    part, count = str(entry.path[3]), int(entry.value)
+    less = f"{part}: {count - 1}" if count > 1 else ""
+    end = next_holds.end()
+    there = re.match(
+        rf"(?:^ {{6}}.*\n)*?^ {{6}}{re.escape(part)}: (\d+)\n", rest[end:], re.MULTILINE
+    )
+    if there:
+        more = rest[: end + there.start(1)] + str(int(there[1]) + 1)
+        stop = entry.end + end + there.end(1)
+    else:
+        more = rest[:end] + f"      {part}: 1\n"
+        stop = entry.end + end
+    return [("later delivery", entry.start, stop, less + more)]
 
 
 def _area(file: str, path: ValuePath) -> str:
@@ -141,8 +192,12 @@ def _other_values(
     kit: KitText, file: str, path: ValuePath, value: str
 ) -> Iterator[tuple[str, str]]:
     key, keys = _key(path), _under(path)
-    if str(path[0]).startswith("step-") and value in kit.part_of:
-        yield from (("step item", other) for other in kit.others("item", value))
+    if str(path[0]).startswith(("step-", "use-")) and value in kit.part_of:
+        kind = "slot item" if str(path[0]).startswith("use-") else "step item"
+        yield from ((kind, other) for other in kit.others("item", value))
+        return
+    if value in kit.slots(file):
+        yield from (("slot", other) for other in beside(value, kit.slots(file)))
         return
     table = NAMES.get("stages" if "/" in file else file, {})
     naming = next((k for k in keys if k in table), "")
@@ -215,6 +270,8 @@ def _what(file: str, path: ValuePath) -> str:
     if "/" in file:
         if path[0] == "front":
             return "drop front matter"
+        if str(path[0]).startswith("use-"):
+            return "drop slot"
         return "drop words" if path[-1] == "id" else "drop action or item"
     if _key(path) in WORDS and len(path) > 1:
         return "drop words"

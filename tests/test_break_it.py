@@ -21,7 +21,7 @@ def tallies() -> dict[tuple[str, str], Tally]:
     return tally(CONTENT, chosen(CONTENT, EVERY))
 
 
-@pytest.mark.parametrize("area", MACHINE)
+@pytest.mark.parametrize("area", (*MACHINE, "steps"))
 def test_what_nobody_notices_is_argued_harmless(
     tallies: dict[tuple[str, str], Tally], area: str
 ) -> None:

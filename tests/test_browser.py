@@ -21,7 +21,9 @@ from kitdocs.words.numbers import days, fraction
 
 REPO = Path(__file__).parent.parent
 CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
-KIT_PAGES = ("", "parts/", "fasteners/", "deliveries/", "trains/", "machine/", "record/")
+KIT_PAGES = (
+    "", "parts/", "fasteners/", "deliveries/", "trains/", "machine/", "setting/", "record/",
+)  # fmt: skip
 SIZES = {"tablet": (820, 1180), "phone": (390, 844)}
 
 # A machine without a browser can still run the other tests; .ci/run insists on one.

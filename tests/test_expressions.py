@@ -65,7 +65,7 @@ def test_every_form_of_the_guide_works_on_some_thing(prose: Prose, form: str) ->
     some = {
         "item": "'earth-wheel'", "part": "'earth-arm'", "body": "'mars'", "arbor": "'lay'",
         "mesh": "'lay-earth', 'earth-wheel'", "count": "'base', 'post'", "stage": "'drive'",
-        "delivery": "'first'", "step": "'slide-on-mars'",
+        "delivery": "'first'", "step": "'slide-on-mars'", "proof": "'mars'",
     }  # fmt: skip
     name, _, rest = form.partition("(")
     if rest:

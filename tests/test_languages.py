@@ -72,6 +72,16 @@ def test_every_text_is_translated_and_none_is_left_over(code: str, template) -> 
             assert len(forms) == (made.num_plurals if message.pluralizable else 1)
 
 
+def test_templates_hand_no_literal_to_a_filter_of_the_language() -> None:
+    """Compiling works such an expression out once, and all languages share what is compiled."""
+    literal = re.compile(
+        r"""\{\{[^}]*?(?<![\w.)\]])(?:\d[\d.]*|'[^']*'|"[^"]*")\s*\|\s*(?:number|day)\b"""
+    )
+    files = sorted((REPO / "site_templates").rglob("*.j2"))
+    assert literal.search("{{ 0.1 | number }}") and not literal.search("{{ tenth | number }}")
+    assert [str(file) for file in files if literal.search(file.read_text("utf-8"))] == []
+
+
 @pytest.mark.parametrize("code", LANGUAGES)
 def test_a_translation_fills_in_what_its_original_fills_in(code: str) -> None:
     for message in catalogues.catalogue(code):

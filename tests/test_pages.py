@@ -108,7 +108,7 @@ def nav_pages(nav) -> list[str]:
 
 def test_every_page_is_there_and_in_the_navigation_once(site):
     kit = ["index", "stages/drive", "stages/planets", "parts", "fasteners", "deliveries", "trains"]
-    kit += ["machine", "record"]
+    kit += ["machine", "faults", "record"]
     expected = [f"bench/{page}.md" for page in kit] + ["guide.md", "rules.md"]
     assert nav_pages(site.nav) == expected  # stages in the order of kit.yml
     assert set(site.pages) == {*expected, "index.md"}

@@ -62,18 +62,25 @@ def test_rules_wait_for_known_rules_and_never_in_a_circle(key: str) -> None:
 
 
 def test_a_rule_that_cannot_run_says_so(tmp_path: Path) -> None:
-    undriven = {"file": "mechanism.yml", "find": "  - [lay-mars, mars-wheel]\n", "put": ""}
-    notes = [f for f in surveyed(tmp_path, [undriven]).findings if f.severity == "note"]
+    undriven = [
+        {"file": "mechanism.yml", "find": "  - [lay-mars, mars-wheel]\n", "put": ""},
+        {"file": "stages/planets.md", "find": "- mesh: [lay-mars, mars-wheel]\n", "put": ""},
+    ]
+    notes = [f for f in surveyed(tmp_path, undriven).findings if f.severity == "note"]
     assert len(notes) == 1 and notes[0].rule == "not-run"
     assert "period-error" in notes[0].found
     assert notes[0].found.endswith("because of train-driven")
 
 
 def test_rules_on_steps_wait_until_the_steps_can_be_read(tmp_path: Path) -> None:
-    misspelt = {"file": "stages/planets.md", "find": "slide-on: mars", "put": "slideon: mars"}
+    misspelt = {
+        "file": "stages/planets.md",
+        "find": "slide-on: [earth-sp",
+        "put": "slideon: [earth-sp",
+    }
     found = surveyed(tmp_path, [misspelt]).findings
     assert [f.rule for f in found] == ["step-facts", "not-run"]
-    assert "build-once" in found[1].found and found[1].found.endswith("because of step-facts")
+    assert "build-complete" in found[1].found and found[1].found.endswith("because of step-facts")
 
 
 def test_nothing_is_checked_on_a_kit_that_cannot_be_read(tmp_path: Path) -> None:

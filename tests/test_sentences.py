@@ -63,6 +63,8 @@ def test_every_kind_of_block_is_read_plain_and_at_its_place():
         ("en", "Use tools, e.g. Tweezers. Then stop.", 2),
         ("de", "Nehmen Sie z. B. die Pinzette. Dann weiter.", 2),
         ("de", "Der 3. Zahn ist krumm. Weiter.", 2),
+        ("de", "Das Paar übersetzt 115/29. Jedes Rohr steht.", 2),
+        ("de", "Das sind 3,5. Weiter.", 2),
         ("pl", "Weź np. pincetę. Potem dalej.", 2),
         ("en", "It is 12.5 mm long. Is it? Yes!", 3),
     ],

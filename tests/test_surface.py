@@ -12,7 +12,7 @@ from changed_kit import BASE
 
 PACKAGE = Path(__file__).parent.parent / "kitdocs"
 #: From the ground up; the survey of a site is what pages and the command are made from.
-ROOMS = ("sky", "kit", "mechanism", "assembly", "words", "rules", "survey", "pages")
+ROOMS = ("sky", "kit", "mechanism", "assembly", "words", "rules", "survey", "pages", "revising")
 MODULES = sorted(PACKAGE.rglob("*.py"))
 FREE = {"finding"}
 
@@ -53,7 +53,7 @@ def test_checking_loads_nothing_that_draws_or_builds() -> None:
         "import sys; from kitdocs.cli import main; "
         f"code = main(['check', {str(BASE.parent)!r}]); "
         "print(code, sorted({m.split('.')[0] for m in sys.modules} & "
-        "{'matplotlib', 'numpy', 'mkdocs', 'markdown'}))"
+        "{'matplotlib', 'numpy', 'mkdocs', 'markdown', 'babel'}))"
     )
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=PACKAGE.parent

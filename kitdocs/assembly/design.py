@@ -38,6 +38,7 @@ class Design:
 
     def __init__(self, kit: Kit, heights: Heights | None = None):
         self.kit = kit
+        self._machines: dict[tuple[frozenset[str], str | None], Design] = {}
         if heights is not None:
             self.heights = heights
 
@@ -46,7 +47,11 @@ class Design:
 
         `crank` is an arbor that is turned in place of the crank.
         """
-        return Design(sub_machine(self.kit, items, crank), built_heights(self.heights, items))
+        key = frozenset(items), crank
+        if key not in self._machines:
+            kit = sub_machine(self.kit, key[0], crank)
+            self._machines[key] = Design(kit, built_heights(self.heights, key[0]))
+        return self._machines[key]
 
     @cached_property
     def built(self) -> Mapping[str, frozenset[str]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -60,8 +61,7 @@ class Shown:
 class Proof:
     """The proof of a stage: `item`, on `arbor`, is turned by `turns`, positive anticlockwise.
 
-    `step` is the stage's last, which asks for it. `end_plays` are those of what the stage set
-    moving, where something keeps it down. `machine` is what is built then.
+    `step` is the stage's last, which asks for it. `machine` is what is built then.
     """
 
     stage: str
@@ -70,8 +70,13 @@ class Proof:
     arbor: str
     turns: Fraction
     shown: tuple[Shown, ...]
-    end_plays: tuple[EndPlay, ...]
     machine: Design
+
+    @cached_property
+    def end_plays(self) -> tuple[EndPlay, ...]:
+        """Those of what the stage set moving, where something keeps it down."""
+        arbors = (self.arbor, *(shown.arbor for shown in self.shown if shown.new))
+        return tuple(play for name in arbors if (play := _kept_down(self.machine, name)))
 
 
 def turned_in(stage: Stage) -> Action | None:
@@ -130,7 +135,6 @@ def _proof(
         item.arbor,
         turns,
         tuple(_shown(machine, seen, relative, speeds, new, turns)),
-        tuple(p for name in (item.arbor, *new) if (p := _kept_down(machine, name))),
         machine,
     )
 

@@ -149,7 +149,7 @@ class StageFront(Fact):
 
     title: Text
     delivery: Id
-    minutes: Count
+    minutes: Count | None = None
     adds: tuple[Id, ...] = ()
     tools: tuple[Id, ...] = ()
     summary: Text | None = None

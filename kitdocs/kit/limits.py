@@ -82,6 +82,7 @@ LIMITS = _table(
     ("screw-bottom", 0.5, None, "pitch", "thread left below a screw in a blind hole", _PRACTICE),
     ("screw-bottom-gap", 0.3, None, "mm", "gap from a screw's end to what moves past it", _OWN),
     ("screw-head", 0.3, None, "mm", "gap from a screw's head to what moves past it", _OWN),
+    ("stage-minutes", 0.5, 2.0, "", "minutes that a stage claims, of those it takes", _OWN),
     ("plain-length", None, 20, "words", "length of an instruction", _STE),
     ("plain-length-descriptive", None, 25, "words", "length of any other sentence", _STE),
     ("plain-paragraph", None, 6, "sentences", "length of a paragraph", _STE),

@@ -233,7 +233,7 @@ class _Reader:
         if page.front.strip():
             front = self._facts(f"stage {stage_id}", StageFront, page.front, page.front_place)
         else:
-            expected = "title, delivery and minutes between two lines of ---"
+            expected = "title and delivery between two lines of ---"
             self.result.findings.append(
                 Finding(page.front_place, "key-missing", "no front matter", expected)
             )

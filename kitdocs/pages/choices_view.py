@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from kitdocs.kit.model import Item
@@ -11,14 +11,25 @@ from kitdocs.mechanism.tooth_choice.better import Better, better_choices
 from kitdocs.mechanism.tooth_choice.train_teeth import BetterTrain
 from kitdocs.mechanism.trains import Train
 from kitdocs.pages.handbook import Handbook
-from kitdocs.words.numbers import per_cent, plain
+from kitdocs.words.language import marked
 
 _BOUND = {
-    "shared": "one of its wheels meshes with others too, which would have to change with it",
-    "carries": "it also moves what carries the body, or what the body is seen from",
+    "shared": marked(
+        "one of its wheels meshes with others too, which would have to change with it"
+    ),
+    "carries": marked("it also moves what carries the body, or what the body is seen from"),
 }
 
-_ONLY_PLAIN = "only external pairs of wheels are looked at"
+#: What kinds of mesh are called.
+MESH_KINDS = {
+    "external": marked("external"),
+    "internal": marked("internal"),
+    "bevel": marked("bevel"),
+    "contrate": marked("contrate"),
+    "worm": marked("worm"),
+    "belt": marked("belt"),
+    "chain": marked("chain"),
+}
 
 
 @dataclass(frozen=True)
@@ -93,9 +104,9 @@ def _row(book: Handbook, pairs: Mapping[str, Better], choice: BetterTrain) -> Ch
             )
             for change in choice.changes
         ),
-        error=per_cent(choice.error) if choice.error else "exact",
-        to_make="; ".join(_new_wheels(choice)),
-        also=", ".join(book.kit.bodies[body].name for body in dict.fromkeys(also)),
+        error=book.numbers.per_cent(choice.error) if choice.error else book.text("exact"),
+        to_make="; ".join(_new_wheels(book, choice)),
+        also=", ".join(book.names.body(body) for body in dict.fromkeys(also)),
     )
 
 
@@ -103,15 +114,15 @@ def _over(teeth: tuple[int, int]) -> str:
     return f"{teeth[0]}/{teeth[1]}"
 
 
-def _new_wheels(choice: BetterTrain) -> Iterator[str]:
+def _new_wheels(book: Handbook, choice: BetterTrain) -> Iterator[str]:
     """The wheels to make, by module: `19 and 53 teeth of module 0.8`."""
     for module in dict.fromkeys(module for _, module in choice.to_make):
         counts = [str(teeth) for teeth, its in choice.to_make if its == module]
-        yield f"{_listed(counts)} teeth of module {plain(module)}"
-
-
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
+        yield book.text(
+            "%(teeth)s teeth of module %(module)s",
+            teeth=book.listed(counts),
+            module=book.numbers.plain(module),
+        )
 
 
 def _fixed(book: Handbook, train: Train, pairs: Mapping[str, Better]) -> Iterator[FixedPair]:
@@ -119,10 +130,15 @@ def _fixed(book: Handbook, train: Train, pairs: Mapping[str, Better]) -> Iterato
     for link in train.chain:
         better, kind = pairs.get(link.driver.id), mesh_kind(link.mesh)
         if better is None:
-            yield FixedPair(_named(book, link.driver, link.driven), f"{_ONLY_PLAIN} ({kind})")
+            only = book.text(
+                "only external pairs of wheels are looked at (%(kind)s)",
+                kind=book.text(MESH_KINDS.get(kind or "", kind or "")),
+            )
+            yield FixedPair(_named(book, link.driver, link.driven), only)
         elif better.bound:
-            yield FixedPair(_named(book, link.driver, link.driven), _BOUND[better.bound])
+            yield FixedPair(_named(book, link.driver, link.driven), book.text(_BOUND[better.bound]))
 
 
 def _named(book: Handbook, driver: Item, driven: Item) -> str:
-    return f"{book.names.one(driver.part)} with {book.names.one(driven.part)}"
+    first, second = book.names.one(driver.part), book.names.one(driven.part)
+    return book.text("%(first)s with %(second)s", first=first, second=second)

@@ -9,9 +9,7 @@ from kitdocs.kit.parts import Fastener
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.screws import Fastening, head_of
 from kitdocs.pages.figures import Outline
-from kitdocs.pages.handbook import Counted, Handbook, Ref, designation, slug, spellings
-from kitdocs.words.names import head_word
-from kitdocs.words.numbers import millimetres
+from kitdocs.pages.handbook import Counted, Handbook, Ref, slug, spellings
 
 
 @dataclass(frozen=True)
@@ -44,17 +42,24 @@ class FastenerKind:
     picture: Outline | None
 
 
-def _length(part: Fastener) -> str:
-    return millimetres(float(part.parsed.length)) if part.parsed.length else ""
+def _length(book: Handbook, part: Fastener) -> str:
+    return book.numbers.millimetres(float(part.parsed.length)) if part.parsed.length else ""
 
 
 def _where(book: Handbook, fastening: Fastening) -> str:
     item, host = (book.names.one(i.part) for i in (fastening.item, fastening.host))
     if fastening.kind == "set-screw":
-        return f"in the {item}, against the {host}"
-    numbers = ", ".join(map(str, fastening.holes))
-    holes = f", hole{'s' * (len(fastening.holes) > 1)} {numbers}" if numbers else ""
-    return f"through the {item} into the {host}{holes}"
+        return book.text("in the %(item)s, against the %(host)s", item=item, host=host)
+    if not fastening.holes:
+        return book.text("through the %(item)s into the %(host)s", item=item, host=host)
+    return book.plural(
+        "through the %(item)s into the %(host)s, hole %(holes)s",
+        "through the %(item)s into the %(host)s, holes %(holes)s",
+        len(fastening.holes),
+        item=item,
+        host=host,
+        holes=", ".join(map(str, fastening.holes)),
+    )
 
 
 def stage_fasteners(book: Handbook, stage: Stage) -> tuple[FastenerRow, ...]:
@@ -64,7 +69,8 @@ def stage_fasteners(book: Handbook, stage: Stage) -> tuple[FastenerRow, ...]:
     for item in taking.placed:
         part = book.kit.items[item].part
         if isinstance(part, Fastener):  # a washer or nut of a stack
-            where = f"on {book.arbor_name(book.kit.items[item].arbor)}"
+            arbor = book.arbor_name(book.kit.items[item].arbor)
+            where = book.text("on the %(arbor)s", arbor=arbor)
             rows.append(_row(book, part, where, 1, ""))
     merged: dict[tuple[str, str, str], FastenerRow] = {}
     for row in rows:
@@ -82,14 +88,17 @@ def _fastened(book: Handbook, item: str) -> Iterable[FastenerRow]:
         if not isinstance(part, Fastener):
             continue
         if part is fastening.part:
-            yield _row(book, part, _where(book, fastening), count, fastening.driver or "")
+            driver = book.names.driver(fastening.driver or "")
+            yield _row(book, part, _where(book, fastening), count, driver)
         else:
             name = book.names.one(fastening.item.part)
-            yield _row(book, part, f"under the heads at the {name}", count, "")
+            where = book.text("under the heads at the %(item)s", item=name)
+            yield _row(book, part, where, count, "")
 
 
 def _row(book: Handbook, part: Fastener, where: str, count: int, driver: str) -> FastenerRow:
-    return FastenerRow(designation(part), book.names.one(part), _length(part), where, count, driver)
+    shown = book.names.designation(part)
+    return FastenerRow(shown, book.names.one(part), _length(book, part), where, count, driver)
 
 
 def fastener_kinds(book: Handbook) -> tuple[FastenerKind, ...]:
@@ -102,22 +111,26 @@ def fastener_kinds(book: Handbook) -> tuple[FastenerKind, ...]:
     return tuple(
         FastenerKind(
             slug=slug(part.id),
-            designation=designation(part),
+            designation=book.names.designation(part),
             name=book.names.one(part),
-            aliases=spellings(part),
-            length=_length(part),
-            head=head_word(part),
-            driver=head.driver if (head := head_of(part)) else "",
+            aliases=spellings(part, book.numbers.point == ","),
+            length=_length(book, part),
+            head=book.names.head(part),
+            driver=book.names.driver(head.driver) if (head := head_of(part)) else "",
             needed=takings.used[part.id],
             spare=sum(spares[part.id] for spares in takings.spares.values()),
             used=tuple(
-                Counted(Ref(f"stage {stage.number}", stage.uri), takings.stages[stage.id][part.id])
+                Counted(_stage(book, stage), takings.stages[stage.id][part.id])
                 for stage in book.kit.stages
                 if takings.stages[stage.id][part.id]
             ),
-            places=tuple(places.get(designation(part), ())),
+            places=tuple(places.get(book.names.designation(part), ())),
             picture=book.picture(part),
         )
         for part in book.kit.parts.values()
         if isinstance(part, Fastener)
     )
+
+
+def _stage(book: Handbook, stage: Stage) -> Ref:
+    return Ref(book.text("stage %(number)s", number=stage.number), stage.uri)

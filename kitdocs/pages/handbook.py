@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from kitdocs.assembly.design import Design
+from kitdocs.assembly.history import Done
 from kitdocs.kit.parts import Fastener, Part
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.clashes import CLASH_LIMITS, Clash, clashes
 from kitdocs.pages.figures import Outline, outline
-from kitdocs.words.language import ENGLISH, Language
-from kitdocs.words.names import Names, head_word
-from kitdocs.words.numbers import millimetres
-from kitdocs.words.views import MEASURES
+from kitdocs.words.language import Language
+from kitdocs.words.names import Names
+from kitdocs.words.part_facts import part_facts
 
 
 @dataclass(frozen=True)
@@ -48,13 +48,15 @@ class PartRow:
 
 
 class Handbook:
-    """The design of a kit, seen as a book of pages in one language."""
+    """The design of a kit, seen as a book of pages in one language, by default its own."""
 
-    def __init__(self, design: Design, language: Language = ENGLISH):
+    def __init__(self, design: Design, language: Language | None = None):
         self.design = design
-        self.language = language
         self.kit = design.kit
-        self.names = Names(design.kit)
+        self.names = Names(design.kit, language)
+        self.language = self.names.language
+        self.numbers = self.names.numbers
+        self.text, self.plural = self.language.text, self.language.plural
         self._pictures: dict[str, Outline | None] = {}
 
     def uri(self, page: str) -> str:
@@ -72,31 +74,49 @@ class Handbook:
         return self._pictures[part.id]
 
     def row(self, part: Part, count: int, from_: Iterable[Counted] = ()) -> PartRow:
-        name = self.names.one(part) if count == 1 else self.names.many(part)
         return PartRow(
-            slug(part.id), name, count, part_facts(part), self.picture(part), tuple(from_)
+            slug(part.id),
+            self.names.form(count, part),
+            count,
+            part_facts(self.names, part),
+            self.picture(part),
+            tuple(from_),
         )
 
     def stage_ref(self, stage: Stage) -> Ref:
-        return Ref(f"{stage.number}. {stage.title}", stage.uri)
+        return Ref(f"{stage.number}. {self.names.stage(stage)}", stage.uri)
+
+    def step_ref(self, done: Done, stage: Stage) -> Ref:
+        """A step in a sentence, as it is called on the page of a stage."""
+        if done.stage is stage:
+            text = self.text("step %(step)s", step=done.step.number)
+        else:
+            text = self.text(
+                "stage %(stage)s, step %(step)s", stage=done.stage.number, step=done.step.number
+            )
+        return Ref(text, done.stage.uri, done.step.id)
 
     def delivery_number(self, delivery: str) -> int:
         return list(self.kit.deliveries).index(delivery) + 1
 
     def delivery_ref(self, delivery: str) -> Ref:
-        text = f"parcel {self.delivery_number(delivery)}"
+        text = self.text("parcel %(number)s", number=self.delivery_number(delivery))
         return Ref(text, self.uri("deliveries.md"), delivery)
 
     def arbor_name(self, arbor: str) -> str:
         """What readers call an arbor: the name of its shaft, where it has one."""
-        shaft = self.kit.items.get(arbor)
-        return self.names.one(shaft.part) if shaft else arbor.replace("-", " ")
+        return self.names.arbor(arbor)
 
     def axis_name(self, axis: str) -> str:
         """What readers call an axis: the name of the first shaft that stands on it."""
-        shafts = (a.id for a in self.kit.arbors.values() if a.axis == axis)
-        shaft = next((name for name in shafts if name in self.kit.items), None)
-        return self.arbor_name(shaft) if shaft else axis.replace("-", " ")
+        return self.names.axis(axis)
+
+    def listed(self, words: Sequence[str]) -> str:
+        """Words as a list in a sentence: `a, b and c`."""
+        if len(words) < 2:
+            return "".join(words)
+        before = ", ".join(words[:-1])
+        return self.text("%(before)s and %(last)s", before=before, last=words[-1])
 
     @cached_property
     def near_gaps(self) -> list[Clash]:
@@ -134,39 +154,10 @@ def slug(text: str) -> str:
     return "-".join("".join(c if c.isalnum() else " " for c in text.lower()).split())
 
 
-def designation(part: Fastener) -> str:
-    """The designation as readers see it."""
-    return str(part.parsed).replace(" x ", " × ")
-
-
-def spellings(part: Fastener) -> tuple[str, ...]:
-    """Other ways in which a reader may type its size into a search box."""
+def spellings(part: Fastener, comma: bool = False) -> tuple[str, ...]:
+    """Other ways in which a reader may type its size into a search box; also with a decimal
+    `comma` in languages that have one."""
     size = part.parsed.size
-    return tuple(dict.fromkeys(size.replace(" × ", times) for times in ("x", " x ", "×", "*")))
-
-
-def hole_facts(part: Part) -> list[str]:
-    """A part's holes, those of one size together: `3 tapped holes M2.5`."""
-    counts: Counter[tuple[str, str]] = Counter()
-    for pattern in part.holes:
-        size = pattern.thread or (millimetres(pattern.size) if pattern.size else "")
-        counts["tapped " if pattern.thread else "", size] += pattern.count
-    return [
-        f"{count} {kind}hole{'s' * (count > 1)} {size}".strip()
-        for (kind, size), count in counts.items()
-    ]
-
-
-def part_facts(part: Part) -> tuple[str, ...]:
-    """What tells a part from its neighbours: its sizes, holes, material and mark."""
-    facts: list[str] = []
-    if isinstance(part, Fastener):
-        facts += [designation(part), head_word(part)]
-    facts += [
-        f"{key} {millimetres(getattr(part, key))}"
-        for key in MEASURES
-        if isinstance(getattr(part, key, None), float) and getattr(part, key)
-    ]
-    facts += hole_facts(part)
-    facts += [part.material or "", f"mark: {part.mark}" if part.mark else "", part.note or ""]
-    return tuple(fact for fact in facts if fact)
+    written = [size.replace(" × ", times) for times in ("x", " x ", "×", "*")]
+    commas = [text.replace(".", ",") for text in written]
+    return tuple(dict.fromkeys((*written, *commas) if comma else written))

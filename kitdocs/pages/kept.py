@@ -29,6 +29,9 @@ def facts_of(read: ReadKit, kit: Kit) -> tuple[object, ...]:
     """All of a kit that its pages come from, but for the words of its stages and own pages.
 
     The digest takes in the facts of the stages; it leaves out the order in which data is
-    written, which shows on the pages, so the data files stand beside it.
+    written, which shows on the pages, so the data files stand beside it. Titles of translated
+    pages stand on other pages too.
     """
-    return kit.digest, {file: t for file, t in read.texts.items() if file.suffix != ".md"}
+    data = {file: t for file, t in read.texts.items() if file.suffix != ".md"}
+    titles = {key: (t.front.title, t.front.summary) for key, t in kit.translations.items()}
+    return kit.digest, data, titles

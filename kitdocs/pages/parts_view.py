@@ -8,6 +8,7 @@ from kitdocs.assembly.takings import counted
 from kitdocs.kit.parts import Fastener, Supply, Tool
 from kitdocs.pages.alike_view import AlikeView, parcel_alikes
 from kitdocs.pages.handbook import Counted, Handbook, PartRow, Ref, spellings
+from kitdocs.words.minutes import stage_minutes
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,9 @@ def parts_view(book: Handbook) -> PartsView:
     listed = tuple(
         ListedPart(
             row=book.row(part, takings.used[part.id]),
-            aliases=spellings(part) if isinstance(part, Fastener) else (),
+            aliases=spellings(part, book.numbers.point == ",")
+            if isinstance(part, Fastener)
+            else (),
             spare=sum(spares[part.id] for spares in takings.spares.values()),
             stages=tuple(
                 Counted(book.stage_ref(stage), takings.stages[stage.id][part.id])
@@ -74,7 +77,7 @@ def parts_view(book: Handbook) -> PartsView:
             Group(book.stage_ref(stage), _rows(book, takings.stages[stage.id]))
             for stage in book.kit.stages
         ),
-        deliveries=Ref("Deliveries", book.uri("deliveries.md")),
+        deliveries=Ref(book.text("Deliveries"), book.uri("deliveries.md")),
         bench=bench_things(book),
         total=takings.used.total(),
     )
@@ -90,7 +93,7 @@ def bench_things(book: Handbook) -> tuple[BenchThing, ...]:
     named = {book.names.one(part): part.own for part in listed}
     for fastening in book.design.fastenings.values():
         if fastening.driver:
-            named.setdefault(fastening.driver, True)
+            named.setdefault(book.names.driver(fastening.driver), True)
     return tuple(BenchThing(name, own) for name, own in named.items())
 
 
@@ -130,11 +133,11 @@ def _parcel(book: Handbook, name: str) -> Parcel:
     return Parcel(
         id=name,
         number=book.delivery_number(name),
-        title=delivery.title,
+        title=book.names.delivery(name),
         month=delivery.month,
         opens=tuple(book.stage_ref(stage) for stage in opened),
-        minutes=sum(stage.front.minutes for stage in opened),
-        adds=tuple(kit.bodies[body].name for stage in opened for body in stage.front.adds),
+        minutes=sum(stage_minutes(book.design, stage) for stage in opened),
+        adds=tuple(book.names.body(body) for stage in opened for body in stage.front.adds),
         rows=tuple(
             ParcelRow(book.row(part, held[part.id]), spares[part.id])
             for part, _ in book.in_kit_order(held + spares)

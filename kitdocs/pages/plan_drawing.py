@@ -21,6 +21,7 @@ from kitdocs.pages.plan_geometry import arc_arrow, contact, edge_on, kind_of
 from kitdocs.pages.plan_rows import AxisRow, PlanRow, axis_rows, plan_rows
 from kitdocs.pages.section_rows import Rows
 from kitdocs.pages.tooth_outline import outline, phases
+from kitdocs.pages.turning import Turning, turning_view
 
 WIDTH = 390.0
 _LEFT, _RIGHT = 58.0, 332.0
@@ -76,6 +77,7 @@ class Plan:
     rows: tuple[PlanRow, ...]
     places: tuple[AxisRow, ...]
     scale: float
+    turning: Turning | None
 
 
 def plan_view(book: Handbook, stage: Stage | None = None) -> Plan | None:
@@ -155,14 +157,20 @@ class _Plan:
         labels = place(list(self._wanted()), self.start - 6, self.start + wide + 6, 12.0)
         lowest = max((label.level for label in labels), default=0.0)
         stage = self.rows.stage
-        what = stage.title if stage else "the whole machine"
+        book = self.book
+        what = book.names.stage(stage) if stage else book.text("the whole machine")
         rows = tuple(plan_rows(self.book, self.rows, self.told))
-        told = "; ".join(f"{r.name} on {r.axis}, {r.sense}" for r in rows)
+        told = "; ".join(
+            book.text("%(wheel)s on %(axis)s, %(sense)s", wheel=r.name, axis=r.axis, sense=r.sense)
+            for r in rows
+        )
         return Plan(
             id=f"{self.book.prefix}-{f's{stage.number}' if stage else 'm'}-plan",
             whole=stage is None,
-            title=f"Plan, {what}",
-            description=f"Seen from above. {told or 'Where the axes stand'}.",
+            title=book.text("Plan, %(what)s", what=what),
+            description=book.text(
+                "Seen from above. %(told)s.", told=told or book.text("Where the axes stand")
+            ),
             width=WIDTH,
             height=round(max(self.top + tall, lowest) + 8, 1),
             clip=(round(self.start, 1), round(self.top, 1), round(wide, 1), round(tall, 1)),
@@ -175,6 +183,7 @@ class _Plan:
             rows=rows,
             places=tuple(axis_rows(self.book, self.axes if stage else self.positions)),
             scale=self.scale,
+            turning=turning_view(book, stage, self),
         )
 
     # Circles, teeth and arms
@@ -318,7 +327,7 @@ class _Plan:
             if several[axis] > 1 or abs(x - middle) < 1:
                 side = min(counts, key=lambda s: counts[s])
             counts[side] += 1
-            teeth = f"{tooth_count(item.part)} t"
+            teeth = self.book.text("%(teeth)s t", teeth=tooth_count(item.part))
             number = self.rows.numbers.get(item.id)
             text = f"{number}: {teeth}" if number and item.id in self.new else teeth
             if not self._upright(item):

@@ -12,7 +12,6 @@ from kitdocs.mechanism.positions import axis_distance
 from kitdocs.pages.half_section import pitch_radius
 from kitdocs.pages.handbook import Handbook
 from kitdocs.pages.section_rows import Rows
-from kitdocs.words.numbers import millimetres, plain, with_unit
 
 
 @dataclass(frozen=True)
@@ -50,13 +49,18 @@ def plan_rows(book: Handbook, rows: Rows, wheels: Iterable[Item]) -> Iterator[Pl
             if other.id not in rows.shown:
                 continue
             apart = axis_distance(kit, item.arbor, other.arbor, places)
-            away = f", axes {millimetres(apart)} apart" if apart else ""
-            partners.append(f"{book.names.one(other.part)}{away}")
+            name = book.names.one(other.part)
+            if apart:
+                distance = book.numbers.millimetres(apart)
+                name = book.text(
+                    "%(wheel)s, axes %(distance)s apart", wheel=name, distance=distance
+                )
+            partners.append(name)
         yield PlanRow(
             number=rows.numbers.get(item.id, 0),
             name=book.names.one(item.part),
             teeth=tooth_count(item.part) or 0,
-            pitch=millimetres(2 * (pitch_radius(item.part) or 0.0)),
+            pitch=book.numbers.millimetres(2 * (pitch_radius(item.part) or 0.0)),
             arbor=book.arbor_name(item.arbor),
             axis=book.axis_name(axis),
             sense=_sense(book, item),
@@ -67,10 +71,10 @@ def plan_rows(book: Handbook, rows: Rows, wheels: Iterable[Item]) -> Iterator[Pl
 def _sense(book: Handbook, item: Item) -> str:
     speed = book.design.motion.speeds.get(item.arbor)
     if speed is None:
-        return "not driven"
+        return book.text("not driven")
     if speed == 0:
-        return "stands still"
-    return "anticlockwise" if speed > 0 else "clockwise"
+        return book.text("stands still")
+    return book.text("anticlockwise") if speed > 0 else book.text("clockwise")
 
 
 def axis_rows(book: Handbook, axes: Iterable[str]) -> Iterator[AxisRow]:
@@ -79,10 +83,16 @@ def axis_rows(book: Handbook, axes: Iterable[str]) -> Iterator[AxisRow]:
     for name in axes:
         axis = kit.axes[name]
         x, y = places[name]
-        how = "fixed"
+        how = book.text("fixed")
+        numbers = book.numbers
         if axis.carried_by is not None:
             root = places.get(kit.arbors[axis.carried_by].axis or "", (0.0, 0.0))
-            how = f"by {book.arbor_name(axis.carried_by)}, {millimetres(dist(root, (x, y)))} out"
+            how = book.text(
+                "by the %(arbor)s, %(distance)s out",
+                arbor=book.arbor_name(axis.carried_by),
+                distance=numbers.millimetres(dist(root, (x, y))),
+            )
         elif axis.lies == "level":
-            how = with_unit(f"lies level, bearing {plain(axis.bearing)}", "°")
-        yield AxisRow(book.axis_name(name), plain(x, 2), plain(y, 2), how)
+            bearing = numbers.with_unit(numbers.plain(axis.bearing), "°")
+            how = book.text("lies level, bearing %(bearing)s", bearing=bearing)
+        yield AxisRow(book.axis_name(name), numbers.plain(x, 2), numbers.plain(y, 2), how)

@@ -23,20 +23,27 @@ def check_published(site: Path, survey: Survey) -> list[Finding]:
 
     A kit that cannot be read has no digest to compare with: its own findings say why.
     """
-    findings = []
+    findings: list[Finding] = []
     for kit in (found.kit for found in survey.kits if found.kit is not None):
-        for page in _wanted(kit):
-            if not any((site / name).is_file() for name in _addresses(page)):
-                place = Place((site / _addresses(page)[0]).as_posix())
-                findings.append(Finding(place, RULE, "no such page", f"the page made from {page}",
-                                        "Build the site."))  # fmt: skip
-        for file in _published(kit, site):
-            if kit.digest[:SHOWN] not in file.read_text("utf-8", errors="replace"):
-                found = f"a page of the kit {kit.id} that does not carry the digest of its model"
-                expected = f"{kit.digest[:SHOWN]} in it"
-                mend = "Build the site again, with the plugin kitdocs."
-                findings.append(Finding(Place(file.as_posix()), RULE, found, expected, mend))
+        # Pages in a further language lie below its code, where the site has it.
+        further = [site / code for code in kit.languages[1:] if (site / code).is_dir()]
+        for root in (site, *further):
+            findings += _check(kit, root)
     return findings
+
+
+def _check(kit: Kit, site: Path) -> Iterator[Finding]:
+    for page in _wanted(kit):
+        if not any((site / name).is_file() for name in _addresses(page)):
+            place = Place((site / _addresses(page)[0]).as_posix())
+            expected = f"the page made from {page}"
+            yield Finding(place, RULE, "no such page", expected, "Build the site.")
+    for file in _published(kit, site):
+        if kit.digest[:SHOWN] not in file.read_text("utf-8", errors="replace"):
+            found = f"a page of the kit {kit.id} that does not carry the digest of its model"
+            expected = f"{kit.digest[:SHOWN]} in it"
+            mend = "Build the site again, with the plugin kitdocs."
+            yield Finding(Place(file.as_posix()), RULE, found, expected, mend)
 
 
 def _wanted(kit: Kit) -> Iterator[str]:

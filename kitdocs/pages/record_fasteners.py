@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitdocs.kit.parts import Fastener
+from kitdocs.mechanism.screws import Fastening
 from kitdocs.mechanism.solids import wall_of
 from kitdocs.mechanism.standards import stocked_lengths
 from kitdocs.pages.handbook import Handbook
 from kitdocs.pages.record_figure import Figure
 from kitdocs.rules.screw_bottom import thread_left
-from kitdocs.words.numbers import millimetres, plain
 
 
 def grips(book: Handbook) -> Iterator[Figure]:
@@ -18,13 +18,15 @@ def grips(book: Handbook) -> Iterator[Figure]:
     for name, fastening in book.design.fastenings.items():
         if fastening.engagement is None or not fastening.needed or fastening.part is None:
             continue
-        screw = book.names.one(fastening.part)
-        into = book.names.one(fastening.host.part)
+        mm = book.numbers.millimetres
         yield Figure(
-            f"{screw} of {name} in the {into}",
-            f"{millimetres(round(fastening.engagement, 3))} engaged, "
-            f"grip {millimetres(round(fastening.grip or 0.0, 3))}",
-            f"at least {millimetres(fastening.needed)}",
+            _screw_in(book, name, fastening),
+            book.text(
+                "%(engaged)s engaged, grip %(grip)s",
+                engaged=mm(round(fastening.engagement, 3)),
+                grip=mm(round(fastening.grip or 0.0, 3)),
+            ),
+            book.text("at least %(limit)s", limit=mm(fastening.needed)),
             fastening.engagement / fastening.needed - 1,
         )
 
@@ -37,10 +39,12 @@ def threads_left(book: Handbook) -> Iterator[Figure]:
             continue
         spare, wanted = left
         yield Figure(
-            f"{book.names.one(fastening.part)} of {name} in the "
-            f"{book.names.one(fastening.host.part)}",
-            f"{millimetres(round(spare, 3))} of thread left below it",
-            f"at least {millimetres(wanted)}",
+            _screw_in(book, name, fastening),
+            book.text(
+                "%(length)s of thread left below it",
+                length=book.numbers.millimetres(round(spare, 3)),
+            ),
+            book.text("at least %(limit)s", limit=book.numbers.millimetres(wanted)),
             spare / (wanted or 1.0) - 1,
         )
 
@@ -53,9 +57,16 @@ def set_screws(book: Handbook) -> Iterator[Figure]:
             continue
         length = float(part.parsed.length or 0)
         yield Figure(
-            f"{book.names.one(part)} of {name} on {fastening.host.id}",
-            f"{millimetres(length)} long",
-            f"at least {millimetres(round(wall, 3))}, the wall",
+            book.text(
+                "%(screw)s of %(item)s on %(host)s",
+                screw=book.names.one(part),
+                item=name,
+                host=fastening.host.id,
+            ),
+            book.text("%(length)s long", length=book.numbers.millimetres(length)),
+            book.text(
+                "at least %(limit)s, the wall", limit=book.numbers.millimetres(round(wall, 3))
+            ),
             length / wall - 1,
         )
 
@@ -69,7 +80,22 @@ def lengths(book: Handbook) -> Iterator[Figure]:
         length, low, high = float(part.parsed.length), listed[0], listed[-1]
         yield Figure(
             book.names.one(part),
-            f"{millimetres(length)} long",
-            f"{part.parsed.standard} lists {plain(low)} to {millimetres(high)}",
+            book.text("%(length)s long", length=book.numbers.millimetres(length)),
+            book.text(
+                "%(standard)s lists %(low)s to %(high)s",
+                standard=part.parsed.standard,
+                low=book.numbers.plain(low),
+                high=book.numbers.millimetres(high),
+            ),
             min(length - low, high - length) / (high - low),
         )
+
+
+def _screw_in(book: Handbook, item: str, fastening: Fastening) -> str:
+    assert fastening.part is not None
+    return book.text(
+        "%(screw)s of %(item)s in the %(host)s",
+        screw=book.names.one(fastening.part),
+        item=item,
+        host=book.names.one(fastening.host.part),
+    )

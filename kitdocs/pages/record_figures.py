@@ -12,18 +12,9 @@ from kitdocs.mechanism.positions import axis_distance
 from kitdocs.mechanism.trains import turns_per_year
 from kitdocs.pages.handbook import Handbook
 from kitdocs.pages.record_fasteners import grips, lengths, set_screws, threads_left
-from kitdocs.pages.record_figure import Figure, room
+from kitdocs.pages.record_figure import Figure, limit_text, room
 from kitdocs.rules.clash_finding import solid_name
 from kitdocs.rules.mesh_overlap import least_share
-from kitdocs.words.numbers import (
-    days,
-    degrees,
-    millimetres,
-    per_cent,
-    plain,
-    significant,
-    with_unit,
-)
 
 _TIGHTEST = 5  # so many gaps of each limit are told
 
@@ -35,8 +26,9 @@ def figures(book: Handbook, rule: str) -> tuple[Figure, ...]:
 
 
 def _pair(book: Handbook, mesh: Mesh) -> str:
-    teeth = " with ".join(book.names.one(i.part) for i in (mesh.a, mesh.b))
-    return f"{teeth} ({mesh.a.id}, {mesh.b.id})"
+    first, second = (book.names.one(item.part) for item in (mesh.a, mesh.b))
+    pair = book.text("%(first)s with %(second)s", first=first, second=second)
+    return f"{pair} ({mesh.a.id}, {mesh.b.id})"
 
 
 def _distances(book: Handbook) -> Iterator[Figure]:
@@ -50,8 +42,12 @@ def _distances(book: Handbook) -> Iterator[Figure]:
         assert isinstance(mesh.a.part, Toothed)
         yield Figure(
             _pair(book, mesh),
-            f"axes {millimetres(round(actual, 3))} apart, {millimetres(round(wanted, 3))} needed",
-            f"{limit.text} more",
+            book.text(
+                "axes %(actual)s apart, %(wanted)s needed",
+                actual=book.numbers.millimetres(round(actual, 3)),
+                wanted=book.numbers.millimetres(round(wanted, 3)),
+            ),
+            book.text("%(limit)s more", limit=limit_text(book, limit)),
             room(spare / mesh.a.part.module, limit),
         )
 
@@ -61,8 +57,8 @@ def _contacts(book: Handbook) -> Iterator[Figure]:
     for mesh in book.kit.meshes:
         ratio = contact_ratio(book.kit, mesh, book.design.positions)
         if ratio is not None:
-            shown = f"contact ratio {plain(ratio, 2)}"
-            yield Figure(_pair(book, mesh), shown, limit.text, room(ratio, limit))
+            shown = book.text("contact ratio %(ratio)s", ratio=book.numbers.plain(ratio, 2))
+            yield Figure(_pair(book, mesh), shown, limit_text(book, limit), room(ratio, limit))
 
 
 def _overlaps(book: Handbook) -> Iterator[Figure]:
@@ -70,8 +66,10 @@ def _overlaps(book: Handbook) -> Iterator[Figure]:
     for mesh in book.kit.meshes:
         share = least_share(book.design, mesh)
         if share is not None:
-            shown = f"{with_unit(plain(share * 100, 1), '%')} of the narrower face"
-            yield Figure(_pair(book, mesh), shown, limit.text, room(share * 100, limit))
+            shared = book.numbers.with_unit(book.numbers.plain(share * 100, 1), "%")
+            shown = book.text("%(share)s of the narrower face", share=shared)
+            room_left = room(share * 100, limit)
+            yield Figure(_pair(book, mesh), shown, limit_text(book, limit), room_left)
 
 
 def _backlash(book: Handbook) -> Iterator[Figure]:
@@ -80,23 +78,33 @@ def _backlash(book: Handbook) -> Iterator[Figure]:
         give = mesh_backlash(book.kit, mesh, book.design.positions)
         if give is not None and isinstance(mesh.a.part, Toothed):
             share = give / mesh.a.part.module
-            yield Figure(_pair(book, mesh), f"backlash {millimetres(round(give, 3))}",
-                         f"{limit.text}s", room(share, limit))  # fmt: skip
+            play = book.numbers.millimetres(round(give, 3))
+            yield Figure(
+                _pair(book, mesh),
+                book.text("backlash %(play)s", play=play),
+                limit_text(book, limit, book.text("modules")),
+                room(share, limit),
+            )
     limit = book.design.limit("free-play")
     for name, play in book.design.free_plays.items():
-        shown = f"free play {degrees(play.degrees)}"
-        yield Figure(
-            book.kit.bodies[name].name, shown, limit.text, room(float(play.degrees), limit)
-        )
+        shown = book.text("free play %(play)s", play=book.numbers.degrees(play.degrees))
+        room_left = room(float(play.degrees), limit)
+        yield Figure(book.names.body(name), shown, limit_text(book, limit), room_left)
 
 
 def _periods(book: Handbook) -> Iterator[Figure]:
     for name, train in book.design.trains.items():
         body = book.kit.bodies[name]
-        allowed = with_unit(significant(body.tolerance * 100, 3), "%")
+        numbers = book.numbers
+        allowed = numbers.with_unit(numbers.significant(body.tolerance * 100, 3), "%")
         spare = 1 - float(abs(train.error) / body.tolerance) if body.tolerance else 0.0
-        shown = f"{days(train.period_days)}, {per_cent(train.error)}"
-        yield Figure(body.name, shown, f"±{allowed} of {days(train.reference.days)}", spare)
+        shown = f"{numbers.days(train.period_days)}, {numbers.per_cent(train.error)}"
+        limit = book.text(
+            "±%(allowed)s of %(period)s",
+            allowed=allowed,
+            period=numbers.days(train.reference.days),
+        )
+        yield Figure(book.names.body(name), shown, limit, spare)
 
 
 def _crank(book: Handbook) -> Iterator[Figure]:
@@ -105,13 +113,16 @@ def _crank(book: Handbook) -> Iterator[Figure]:
     if speeds:
         fastest = max(speeds, key=lambda arbor: speeds[arbor])
         limit = book.design.limit("crank-feel")
-        shown = f"{plain(speeds[fastest], 2)} turns for one of the crank"
-        yield Figure(book.arbor_name(fastest), shown, limit.text, room(speeds[fastest], limit))
+        shown = book.text(
+            "%(turns)s turns for one of the crank", turns=book.numbers.plain(speeds[fastest], 2)
+        )
+        room_left = room(speeds[fastest], limit)
+        yield Figure(book.arbor_name(fastest), shown, limit_text(book, limit), room_left)
     year = turns_per_year(kit, motion, kit.mechanism.crank)
     if year is not None:
         limit, turns = book.design.limit("crank-feel-year"), abs(float(year))
-        yield Figure("crank", f"{significant(turns, 3)} turns a year", limit.text,
-                     room(turns, limit))  # fmt: skip
+        shown = book.text("%(turns)s turns a year", turns=book.numbers.significant(turns, 3))
+        yield Figure(book.text("crank"), shown, limit_text(book, limit), room(turns, limit))
 
 
 def _gaps(name: str) -> Callable[[Handbook], Iterator[Figure]]:
@@ -121,10 +132,17 @@ def _gaps(name: str) -> Callable[[Handbook], Iterator[Figure]]:
         limit = book.design.limit(name)
         for pair in [pair for pair in book.near_gaps if pair.limit == name][:_TIGHTEST]:
             yield Figure(
-                f"from {solid_name(pair.a)} to {solid_name(pair.b)}",
-                f"gap {millimetres(round(pair.gap, 3))} at a height of "
-                f"{millimetres(round(pair.height, 3))}",
-                limit.text,
+                book.text(
+                    "from %(a)s to %(b)s",
+                    a=solid_name(pair.a, book.language),
+                    b=solid_name(pair.b, book.language),
+                ),
+                book.text(
+                    "gap %(gap)s at a height of %(height)s",
+                    gap=book.numbers.millimetres(round(pair.gap, 3)),
+                    height=book.numbers.millimetres(round(pair.height, 3)),
+                ),
+                limit_text(book, limit),
                 room(pair.gap, limit),
             )
 
@@ -140,11 +158,17 @@ def _end_plays(book: Handbook) -> Iterator[Figure]:
     limit = book.design.limit("stack-height")
     for play in book.design.end_plays.values():
         low, high = (round(end, 3) for end in play.worst)
-        shown = millimetres(low) if low == high else f"{plain(low)} to {millimetres(high)}"
+        shown = book.numbers.millimetres(high)
+        if low != high:
+            shown = book.text("%(low)s to %(high)s", low=book.numbers.plain(low), high=shown)
         yield Figure(
-            f"{book.arbor_name(play.arbor)}, below {play.retainer.id}",
-            f"end play {shown}",
-            limit.text,
+            book.text(
+                "%(arbor)s, below %(item)s",
+                arbor=book.arbor_name(play.arbor),
+                item=play.retainer.id,
+            ),
+            book.text("end play %(play)s", play=shown),
+            limit_text(book, limit),
             min(room(low, limit), room(high, limit)),
         )
 
@@ -157,11 +181,15 @@ def _fits(use: str, name: str) -> Callable[[Handbook], Iterator[Figure]]:
             if pairing.use != use or pairing.hole is None or pairing.fit is not None:
                 continue
             value = sign * (pairing.hole - pairing.shaft)
-            what = "interference" if sign < 0 else "clearance"
+            play = book.numbers.millimetres(round(value, 4))
+            if sign < 0:
+                shown = book.text("interference %(play)s", play=play)
+            else:
+                shown = book.text("clearance %(play)s", play=play)
             yield Figure(
-                f"{pairing.inner.id} in {pairing.outer.id}",
-                f"{what} {millimetres(round(value, 4))}",
-                limit.text,
+                book.text("%(inner)s in %(outer)s", inner=pairing.inner.id, outer=pairing.outer.id),
+                shown,
+                limit_text(book, limit),
                 room(value, limit),
             )
 

@@ -9,7 +9,7 @@ from kitdocs.finding import Finding
 from kitdocs.kit.limits import loosened_limits
 from kitdocs.kit.signing import signature
 from kitdocs.pages.handbook import Handbook, Ref
-from kitdocs.pages.record_figure import Figure
+from kitdocs.pages.record_figure import Figure, limit_text
 from kitdocs.pages.record_figures import figures
 from kitdocs.rules.registry import all_rules
 from kitdocs.rules.rule import GROUPS
@@ -68,12 +68,17 @@ def record_view(book: Handbook, findings: Iterable[Finding]) -> RecordView:
     return RecordView(
         state=signature(book.kit),
         by=signed.by if signed else "",
-        on=signed.on if signed else "",
+        on=book.numbers.date(signed.on) if signed else "",
         signed_digest=signed.digest if signed else "",
         digest=book.kit.digest,
         groups=tuple(groups),
         loosened=tuple(
-            LoosenedLine(loose.default.name, loose.default.text, loose.limit.text, loose.reason)
+            LoosenedLine(
+                loose.default.name,
+                limit_text(book, loose.default),
+                limit_text(book, loose.limit),
+                loose.reason,
+            )
             for loose in loosened_limits(book.kit.about.limits)
         ),
         rules=sum(len(lines) for _, lines in groups),
@@ -88,11 +93,13 @@ def _line(
     errors = sum(f.severity == "error" for f in findings)
     warnings = sum(f.severity == "warning" for f in findings)
     if errors:
-        state = "not held"
+        state = book.text("not held")
     elif warnings:
-        state = f"{warnings} warning{'s' if warnings > 1 else ''}"
+        state = book.plural("%(number)s warning", "%(number)s warnings", warnings)
+    elif computed:
+        state = book.text("held")
     else:
-        state = "held" if computed else "held in reading or building"
+        state = book.text("held in reading or building")
     return RuleLine(
         Ref(rule, "rules.md", rule),
         demand,

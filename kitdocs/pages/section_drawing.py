@@ -7,11 +7,12 @@ numbered; what was there before is plain grey.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from kitdocs.kit.stage import Stage
 from kitdocs.pages.handbook import Handbook
-from kitdocs.pages.label_columns import GAP, Label, place
+from kitdocs.pages.label_columns import GAP, Label, Wanted, place
 from kitdocs.pages.section_frame import LABELS, RULER, WIDTH, AxisLine, SectionFrame, Tick
 from kitdocs.pages.section_labels import SectionLabels
 from kitdocs.pages.section_rows import Row, Rows
@@ -61,26 +62,41 @@ def section_view(book: Handbook, stage: Stage | None = None) -> SectionView:
     return SectionView(tuple(d for d in drawings if d.shapes), rows.rows)
 
 
-def _section(frame: SectionFrame, number: int, of: int) -> Section:
-    wanted = SectionLabels(frame).wanted()
+def labelled(
+    frame: SectionFrame, make: Callable[[], list[Wanted]]
+) -> tuple[tuple[Label, ...], float]:
+    """The labels of a drawing in their places, and its height, px.
+
+    `make` gives the labels that are wanted, and is asked again when the drawing was moved.
+    """
+    wanted = make()
     fullest = max(sum(w.side == side for w in wanted) for side in ("left", "right"))
     excess = fullest * GAP - (frame.bottom - frame.top)
     if excess > 0:  # the drawing stands at half the height of the labels
         frame.lift(excess / 2)
-        wanted = SectionLabels(frame).wanted()
-    labels = place(
-        wanted,
-        frame.clip[0] - LABELS,
-        frame.clip[1] + LABELS - 6,
-        frame.top + 4 - max(0.0, excess / 2),
-    )
+        wanted = make()
+    left, right = frame.clip[0] - LABELS, frame.clip[1] + LABELS - 6
+    labels = place(wanted, left, right, frame.top + 4 - max(0.0, excess / 2))
     lowest = max((label.level for label in labels), default=0.0)
-    height = max(frame.bottom, lowest) + 8
+    return labels, max(frame.bottom, lowest) + 8
+
+
+def _section(frame: SectionFrame, number: int, of: int) -> Section:
+    labels, height = labelled(frame, lambda: SectionLabels(frame).wanted())
     names = [frame.book.axis_name(c.axis) for c in frame.strip.columns if c.axis is not None]
-    about = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
-    what = frame.rows.stage.title if frame.rows.stage else "the whole machine"
+    book = frame.book
+    about = book.listed(names)
+    what = (
+        book.names.stage(frame.rows.stage) if frame.rows.stage else book.text("the whole machine")
+    )
     key = f"s{frame.rows.stage.number}" if frame.rows.stage else "m"
-    title = f"Section {number + 1} of {of}, {what}: {about or 'the frame'}"
+    title = book.text(
+        "Section %(number)s of %(of)s, %(what)s: %(about)s",
+        number=number + 1,
+        of=of,
+        what=what,
+        about=about or book.text("the frame"),
+    )
     return Section(
         id=f"{frame.book.prefix}-{key}-h{number + 1}",
         whole=frame.whole,
@@ -102,14 +118,18 @@ def _section(frame: SectionFrame, number: int, of: int) -> Section:
 
 
 def _caption(frame: SectionFrame, about: str) -> str:
+    text = frame.book.text
     if frame.strip.level:
-        return f"Along the {about}, which lies level; millimetres from its shoulder."
+        return text(
+            "Along the %(arbor)s, which lies level; millimetres from its shoulder.", arbor=about
+        )
     carried = any(c.axis and frame.book.kit.axes[c.axis].carried_by for c in frame.strip.columns)
     if not about:
-        return "The frame; what stands on it is set in a row here."
+        return text("The frame; what stands on it is set in a row here.")
     if carried:
-        return f"{about[:1].upper()}{about[1:]}: the arms all turned one way."
-    return f"Along the {about}."
+        names = f"{about[:1].upper()}{about[1:]}"
+        return text("%(arbors)s: the arms all turned one way.", arbors=names)
+    return text("Along the %(arbor)s.", arbor=about)
 
 
 def _told(frame: SectionFrame) -> str:
@@ -120,4 +140,6 @@ def _told(frame: SectionFrame) -> str:
     names = dict.fromkeys(
         f"{frame.rows.numbers[i.id]} {frame.book.names.one(i.part)}" for *_, i in found
     )
-    return f"From the lowest up: {'; '.join(names)}." if names else "Shown again."
+    if not names:
+        return frame.book.text("Shown again.")
+    return frame.book.text("From the lowest up: %(names)s.", names="; ".join(names))

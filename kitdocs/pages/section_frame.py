@@ -14,14 +14,12 @@ from kitdocs.pages.height_scale import HeightScale
 from kitdocs.pages.label_columns import GAP
 from kitdocs.pages.section_rows import DRAWN, Rows, fastener_span
 from kitdocs.pages.section_strips import Column, Strip
-from kitdocs.words.numbers import plain
 
 WIDTH = 390.0  # px of every drawing
 _LEFT, _RIGHT = 66.0, 364.0  # where the drawing itself lies; labels stand outside
 RULER, LABELS = 42.0, 14.0  # px that the ruler and the labels stand outside the drawing
 _TALLEST = 500.0  # px of the drawing itself, so that it fits a printed page
 _LARGEST, _FRAME = 7.0, 3.0  # px per mm at most; of feet, plates and pillars by themselves
-_MARGIN = 5.0  # mm shown below and above what is new
 _NAME = 14.0  # px of a line of axis names
 
 
@@ -44,10 +42,15 @@ class AxisLine:
 
 
 class SectionFrame:
-    """The scales of one strip. Heights in mm are those of the design; px are of the view box."""
+    """The scales of one strip. Heights in mm are those of the design; px are of the view box.
 
-    def __init__(self, book: Handbook, rows: Rows, strip: Strip):
+    `tallest` is how high the drawing itself may be, in px; `named` says that its axes have names.
+    """
+
+    def __init__(self, book: Handbook, rows: Rows, strip: Strip,
+                 tallest: float = _TALLEST, named: bool = True):  # fmt: skip
         self.book, self.rows, self.strip = book, rows, strip
+        self._named = named
         self.spans = book.design.heights.level if strip.level else book.design.heights.spans
         self.new = frozenset(rows.new)
         self.arbors = {arbor: n for n, arbor in enumerate(book.kit.arbors)}
@@ -56,12 +59,12 @@ class SectionFrame:
         wide = strip.end - strip.start
         largest = _LARGEST if any(c.axis for c in strip.columns) else _FRAME
         widest = min((_RIGHT - _LEFT) / wide, largest)
-        self.heights = HeightScale(self.low, self.high, self._ends(), widest, _TALLEST)
+        self.heights = HeightScale(self.low, self.high, self._ends(), widest, tallest)
         self.scale = self.heights.scale
         self.start = (_LEFT + _RIGHT - wide * self.scale) / 2
         self.clip = (self.start, self.start + wide * self.scale)
         self.names = self._names()
-        self.lines = max((line + 1 for *_, line in self.names), default=0)
+        self.lines: float = max((n + 1 for _, name, n in self.names if name), default=0)
         self.top = 8.0 + _NAME * self.lines
         self.heights.top = self.top
         self.bottom = self.heights.bottom
@@ -77,7 +80,7 @@ class SectionFrame:
         for column in self.strip.columns:
             # Beside carried axes their root, shown elsewhere too, is cut off below the arms.
             for item in column.items if column.labelled or not self._carries else self._arms:
-                if item.id in self.new and item.id in self.spans:
+                if item.id in self.rows.framed and item.id in self.spans:
                     found.append(self.spans[item.id])
                 fastening = self.book.design.fastenings.get(item.id)
                 if fastening and fastening.kind in DRAWN and item.id in self.rows.fastened:
@@ -87,7 +90,8 @@ class SectionFrame:
         if not found:
             return 0.0, 1.0  # no height is known; a rule tells of it
         low, high = min(s.bottom for s in found), max(s.top for s in found)
-        return (low if self.whole else low - _MARGIN) - 1, high + (1 if self.whole else _MARGIN)
+        margin = max(self.rows.margin, (self.rows.least - (high - low)) / 2)
+        return low - margin - 1, high + (margin or 1)
 
     @cached_property
     def _carries(self) -> bool:
@@ -119,7 +123,7 @@ class SectionFrame:
         for column in self.strip.columns:
             if column.axis is None:
                 continue
-            name = self.book.axis_name(column.axis)
+            name = self.book.axis_name(column.axis) if self._named else ""
             half = len(name) * 3.2 + 3
             # Between the columns of labels, which may stand beside it.
             west, east = self.clip[0] - 10 + half, self.clip[1] + 8 - half
@@ -133,6 +137,11 @@ class SectionFrame:
         """Move the drawing down to leave room above it."""
         self.top += px
         self.heights.top, self.bottom = self.top, self.bottom + px
+
+    def make_room(self, px: float) -> None:
+        """Leave room between the drawing and the names of its axes."""
+        self.lift(px)
+        self.lines += px / _NAME
 
     def shows(self, span: Span) -> bool:
         return span.top >= self.low and span.bottom <= self.high
@@ -160,7 +169,7 @@ class SectionFrame:
         first = ceil(self.low / step)
         for n in range(first, int(self.high // step) + 1):
             if self.heights.shows(n * step):
-                yield Tick(round(self.y(n * step), 1), plain(n * step))
+                yield Tick(round(self.y(n * step), 1), self.book.numbers.plain(n * step))
 
     def axis_lines(self) -> Iterator[AxisLine]:
         columns = [c for c in self.strip.columns if c.axis is not None]

@@ -25,19 +25,19 @@ class SectionLabels:
         """Labels of the end columns go to the near side, those between to where there is room."""
         ends: list[Wanted] = []
         between: list[tuple[Column, Item, int]] = []
-        told: set[int] = set()
-        for column in self.frame.strip.columns:
+        told: set[tuple[int, int]] = set()  # the number of a row, and of its column
+        for n, column in enumerate(self.frame.strip.columns):
             for item in column.items if column.labelled else ():
                 number = self.frame.rows.numbers.get(item.id)
-                if number and number not in told and item.id in self.frame.spans:
-                    told.add(number)
+                if number and (number, n) not in told and item.id in self.frame.spans:
+                    told.add((number, n))
                     if column.left and column.right:
                         between.append((column, item, number))
                     else:
                         ends.append(self._label(column, item, number, 1 if column.right else -1))
                 screw = self.frame.rows.fastener_numbers.get(item.id)
-                if screw and screw not in told:
-                    told.add(screw)
+                if screw and (screw, n) not in told:
+                    told.add((screw, n))
                     ends += self._screw_label(column, item, screw)
         ends = self._evened(ends)
         counts = {side: sum(w.side == side for w in ends) for side in ("left", "right")}
@@ -78,6 +78,7 @@ class SectionLabels:
             reach, height = inner + depth, span.top - min(1.5, span.height / 2)
         else:
             reach, height = outer - depth, (span.bottom + span.top) / 2
+        height = min(max(height, self.frame.low), self.frame.high)
         plate = isinstance(item.part, Plate) and column.axis is None
         x = self.frame.x(column.x if plate else column.x + direction * reach)
         x = min(max(x, self.frame.clip[0] + 2), self.frame.clip[1] - 2)

@@ -11,18 +11,18 @@ from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.heights import Span, part_height
 from kitdocs.mechanism.screws import Fastening
 from kitdocs.pages.handbook import Handbook
-from kitdocs.words.numbers import millimetres, plain
 
 #: Fastenings whose fasteners are drawn, and so have a row of their own.
 DRAWN = ("screw", "set-screw")
+_MARGIN = 5.0  # mm shown below and above what is new
 
 
 @dataclass(frozen=True)
 class Row:
     """One numbered thing of a drawing. `low` and `high` are mm above the frame's underside.
 
-    `along`: they are along an arbor that lies level instead, from its shoulder. A row of fasteners
-    names the items that they hold.
+    `heights` is both as the table shows them: along an arbor that lies level from its shoulder. A
+    row of fasteners names the items that they hold.
     """
 
     number: int
@@ -31,16 +31,8 @@ class Row:
     high: float | None
     held: str
     items: tuple[str, ...]
+    heights: str
     fastener: bool = False
-    along: bool = False
-
-    @property
-    def heights(self) -> str:
-        """From and to, as the table shows them."""
-        if self.low is None or self.high is None:
-            return "–"
-        text = f"{plain(self.low, 2)} to {millimetres(round(self.high, 2))}"
-        return f"{text} along" if self.along else text
 
 
 class Rows:
@@ -64,8 +56,25 @@ class Rows:
         self.shown_fastened = frozenset(i for t in upto for i in t.fastened)
 
     @cached_property
+    def framed(self) -> frozenset[str]:
+        """The items that the drawing goes as low and as high as."""
+        return frozenset(self.new)
+
+    #: How high the drawing is at the least, mm.
+    least = 0.0
+
+    @property
+    def margin(self) -> float:
+        """How far below and above what is new the drawing goes, mm."""
+        return 0.0 if self.stage is None else _MARGIN
+
+    @cached_property
     def rows(self) -> tuple[Row, ...]:
         return tuple(self._rows())
+
+    def look(self, item: str) -> str:
+        """How an item is drawn: new here, or there before."""
+        return "new" if item in self.new else "old"
 
     @cached_property
     def numbers(self) -> dict[str, int]:
@@ -124,7 +133,7 @@ class Rows:
             span.top if span else None,
             self._holding(item),
             group,
-            along=item.id in heights.level,
+            self._heights(span, item),
         )
 
     def _fastener_row(self, number: int, fastening: Fastening) -> Row:
@@ -133,40 +142,54 @@ class Rows:
         count = fastening.count
         names = self.book.names
         part = fastening.part
-        into = self._the(fastening.host)
-        verb = "against" if fastening.kind == "set-screw" else "into"
+        through = {"item": names.one(fastening.item.part), "host": names.one(fastening.host.part)}
+        if fastening.kind == "set-screw":
+            holding = self.book.text("through the %(item)s against the %(host)s", **through)
+        else:
+            holding = self.book.text("through the %(item)s into the %(host)s", **through)
         return Row(
             number,
             names.counted(count, part),
             span.bottom if span else None,
             span.top if span else None,
-            f"through {self._the(fastening.item)} {verb} {into}",
+            holding,
             (fastening.item.id,),
+            self._heights(span, fastening.item),
             True,
-            fastening.item.id in self.book.design.heights.level,
         )
 
-    def _the(self, item: Item) -> str:
-        return f"the {self.book.names.one(item.part)}"
+    def _heights(self, span: Span | None, item: Item) -> str:
+        """From and to, as the table shows them."""
+        if span is None:
+            return "–"
+        numbers = self.book.numbers
+        low, high = numbers.plain(span.bottom, 2), numbers.millimetres(round(span.top, 2))
+        if item.id in self.book.design.heights.level:
+            return self.book.text("%(low)s to %(high)s along", low=low, high=high)
+        return self.book.text("%(low)s to %(high)s", low=low, high=high)
 
     def _holding(self, item: Item) -> str:
         """What holds an item, in words."""
         fastening = self.book.design.fastenings.get(item.id)
+        text, names = self.book.text, self.book.names
         if fastening is None:
             arbor = self.book.kit.arbors[item.arbor]
             if item.where == "shaft" and arbor.stands_on:
-                return f"stands on {self._the(self.book.kit.items[arbor.stands_on])}"
+                below = self.book.kit.items[arbor.stands_on]
+                return text("stands on the %(item)s", item=names.one(below.part))
             if arbor.axis is None and arbor.fixed:
-                return "the frame is fixed to it"
-            return "held between its neighbours" if item.where != "shaft" else "its bearings"
-        host = self._the(fastening.host)
+                return text("the frame is fixed to it")
+            if item.where != "shaft":
+                return text("held between its neighbours")
+            return text("its bearings")
+        host = names.one(fastening.host.part)
         if fastening.kind == "press":
-            return f"press fit with {host}"
+            return text("press fit with the %(host)s", host=host)
         assert fastening.part is not None
         if fastening.kind == "adhesive":
-            return f"{self.book.names.one(fastening.part)}, to {host}"
-        by = self.book.names.counted(fastening.count, fastening.part)
-        return f"{by}, to {host}"
+            return text("%(by)s, to the %(host)s", by=names.one(fastening.part), host=host)
+        by = names.counted(fastening.count, fastening.part)
+        return text("%(by)s, to the %(host)s", by=by, host=host)
 
 
 def fastener_span(book: Handbook, fastening: Fastening) -> Span | None:

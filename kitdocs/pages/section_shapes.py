@@ -81,11 +81,10 @@ class SectionShapes:
                     yield from self._item(column, item)
 
     def _shape(self, d: str, item: Item, span: Span, look: str = "") -> Shape:
-        hatch = ""
-        if item.id in self.frame.new and look != "teeth":
+        hatch, state = "", self.frame.rows.look(item.id)
+        if state == "new" and look != "teeth":
             turn = self.frame.arbors[item.arbor] + item.level + (item.where != "shaft")
             hatch = "ab"[turn % 2]
-        state = "new" if item.id in self.frame.new else "old"
         look = f"kd-{state}{f' kd-{look}' if look else ''}"
         return Shape(d, look, item.id, round(span.bottom, 3), round(span.top, 3), hatch)
 

@@ -58,6 +58,16 @@ def strips(kit: Kit, shown: Collection[str], wanted: Collection[str]) -> list[St
     return _Strips(kit, shown, wanted).made()
 
 
+def trimmed(strip: Strip) -> Strip:
+    """A strip without the columns on which nothing is, and the room that they take."""
+    columns = tuple(column for column in strip.columns if column.items)
+    if columns == strip.columns or not columns:
+        return strip
+    first = columns[0]
+    start = first.x - max((outer_radius(i.part) or 0.0 for i in first.items), default=0.0)
+    return replace(strip, columns=columns, start=max(strip.start, start - _BETWEEN / 2))
+
+
 class _Strips:
     def __init__(self, kit: Kit, shown: Collection[str], wanted: Collection[str]):
         self.kit = kit

@@ -187,7 +187,7 @@ class _Setting:
             screw=names.one(held.part) if held and held.part else "",
             item=names.one(held.item.part) if held else "",
             pointer=names.one(shows.part) if shows else "",
-            driver=(held.driver or "") if held else "",
+            driver=names.driver(held.driver) if held and held.driver else "",
             flat=body.flat,
             carried=self.book.kit.carrier(arbor) is not None,
         )

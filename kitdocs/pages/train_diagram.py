@@ -76,8 +76,13 @@ def train_diagram(book: Handbook) -> TrainDiagram | None:
         if left.x + left.half < right.x - right.half:
             contacts.append(Contact(left.y, left.x + left.half, right.x - right.half))
     words = [
-        f"{book.names.one(m.a.part)} on {book.arbor_name(m.a.arbor)} with "
-        f"{book.names.one(m.b.part)} on {book.arbor_name(m.b.arbor)}"
+        book.text(
+            "%(first)s on %(first_arbor)s with %(second)s on %(second_arbor)s",
+            first=book.names.one(m.a.part),
+            first_arbor=book.arbor_name(m.a.arbor),
+            second=book.names.one(m.b.part),
+            second_arbor=book.arbor_name(m.b.arbor),
+        )
         for m in meshes
     ]
     longest = max((len(line.label) * 7 + line.x for line in lines.values()), default=0.0)
@@ -90,9 +95,9 @@ def train_diagram(book: Handbook) -> TrainDiagram | None:
 def _shown(book: Handbook) -> dict[str, str]:
     """What each arbor shows, and which one the hand turns."""
     labels: dict[str, list[str]] = {}
-    for body in book.kit.bodies.values():
-        labels.setdefault(body.arbor, []).append(body.name)
-    labels.setdefault(book.kit.mechanism.crank, []).append("crank")
+    for name, body in book.kit.bodies.items():
+        labels.setdefault(body.arbor, []).append(book.names.body(name))
+    labels.setdefault(book.kit.mechanism.crank, []).append(book.text("crank"))
     return {arbor: ", ".join(names) for arbor, names in labels.items()}
 
 

@@ -13,14 +13,7 @@ from kitdocs.mechanism.trains import Train
 from kitdocs.pages.charts import DriftChart, DriftLine, PeriodChart, PeriodRow
 from kitdocs.pages.handbook import Handbook, slug
 from kitdocs.sky.periods import reference
-from kitdocs.words.numbers import (
-    days,
-    fraction,
-    per_cent,
-    signed,
-    significant,
-    with_unit,
-)
+from kitdocs.words.numbers import fraction
 
 _LEAST_DRAWN = 0.0001  # degrees per year; less would flatten the chart's other lines
 
@@ -48,7 +41,10 @@ class Working:
 
 @dataclass(frozen=True)
 class TrainView:
-    """A body's train in readers' words; every figure is text as `words.numbers` prints it."""
+    """A body's train in readers' words; every figure is text as `words.numbers` prints it.
+
+    `sense` is `prograde` or `retrograde`; `years`, with its unit, is empty for what never drifts.
+    """
 
     id: str
     name: str
@@ -76,30 +72,32 @@ def train_view(book: Handbook, train: Train) -> TrainView:
     time = book.kit.about.time
     period = reference(time.period) if time.period else None
     lasts = train.years_per_degree
+    numbers = book.numbers
     return TrainView(
         id=train.body,
-        name=body.name,
+        name=book.names.body(train.body),
         seen_from=book.arbor_name(body.seen_from) if body.seen_from else "",
         time_arbor=book.arbor_name(time.arbor),
         wheels=tuple(_wheels(book, link) for link in train.chain),
         working=tuple(_working(book, train)),
-        ratio=fraction(abs(train.ratio)),
-        decimal=significant(abs(train.ratio), 9),
-        time=days(period.days if period else time.days or 0),
-        period=days(train.period_days),
-        reference=days(train.reference.days),
+        ratio=numbers.fraction(abs(train.ratio)),
+        decimal=numbers.significant(abs(train.ratio), 9),
+        time=numbers.days(period.days if period else time.days or 0),
+        period=numbers.days(train.period_days),
+        reference=numbers.days(train.reference.days),
         source=train.reference.source,
-        error=per_cent(train.error),
-        tolerance=_tolerance(body.tolerance),
-        drift=with_unit(signed(train.drift_deg_per_year, 2), "°"),
-        years=significant(lasts, 3) if lasts else "",
+        error=numbers.per_cent(train.error),
+        tolerance=_tolerance(book, body.tolerance),
+        drift=numbers.with_unit(numbers.signed(train.drift_deg_per_year, 2), "°"),
+        years=numbers.years(lasts) if lasts else "",
         sense=train.sense,
-        turns=significant(train.turns_per_year, 6),
+        turns=numbers.significant(train.turns_per_year, 6),
     )
 
 
-def _tolerance(share: Fraction) -> str:
-    return f"±{with_unit(significant(share * 100, 3), '%')}"
+def _tolerance(book: Handbook, share: Fraction) -> str:
+    shown = book.numbers.significant(share * 100, 3)
+    return f"±{book.numbers.with_unit(shown, '%')}"
 
 
 def _wheels(book: Handbook, link: Link) -> Wheels:
@@ -129,7 +127,11 @@ def _working(book: Handbook, train: Train) -> Iterable[Working]:
         yield _run(book, run, carrier, speeds, speeds[time], signs)
     if body.seen_from:
         own, other = (speeds[a] / speeds[time] for a in (body.arbor, body.seen_from))
-        of = f"{body.name} seen from the {book.arbor_name(body.seen_from)}"
+        of = book.text(
+            "%(body)s seen from the %(arbor)s",
+            body=book.names.body(train.body),
+            arbor=book.arbor_name(body.seen_from),
+        )
         yield Working(of, f"{fraction(own)} − {_bracketed(other)} = {fraction(own - other)}")
 
 
@@ -146,12 +148,17 @@ def _run(
     factors = " × ".join(
         f"({'−' * (link.ratio < 0)}{_teeth(link)})" if signs else _teeth(link) for link in run
     )
-    of = f"Turns of the {book.arbor_name(run[-1].driven.arbor)}"
+    arbor = book.arbor_name(run[-1].driven.arbor)
     if carrier is not None:
-        of = f"{of}, carried by the {book.arbor_name(carrier)}"
+        of = book.text(
+            "Turns of the %(arbor)s, carried by the %(carrier)s",
+            arbor=arbor,
+            carrier=book.arbor_name(carrier),
+        )
         c = speeds[carrier] / time_speed
         sum_ = f"({fraction(first)} − {_bracketed(c)}) × {factors} + {_bracketed(c)}"
         return Working(of, f"{sum_} = {fraction(last)}")
+    of = book.text("Turns of the %(arbor)s", arbor=arbor)
     begin = "" if abs(first) == 1 and not (signs and first < 0) else f"{fraction(first)} × "
     results = _unreduced(run), fraction(last if signs else abs(last))
     shown = results[1:] if begin or len(run) == 1 or signs else results
@@ -175,16 +182,22 @@ def period_chart(book: Handbook, trains: Iterable[Train], chart_id: str) -> Peri
     rows = []
     for train in trains:
         body = book.kit.bodies[train.body]
-        label = f"{per_cent(train.error)} of {_tolerance(body.tolerance)}"
+        label = book.text(
+            "%(error)s of %(allowed)s",
+            error=book.numbers.per_cent(train.error),
+            allowed=_tolerance(book, body.tolerance),
+        )
         share = float(train.error / body.tolerance) if body.tolerance else 0.0
-        rows.append(PeriodRow(body.name, share, label))
+        rows.append(PeriodRow(book.names.body(train.body), share, label))
     told = "; ".join(f"{row.name}: {row.label}" for row in rows)
     return PeriodChart(
         id=slug(chart_id),
-        title="Period error within the tolerance",
-        description=f"A diamond for each body between two dashed limits. {told}.",
-        axis="Error of the period as a share of its tolerance",
-        ends=("too short", "exact", "too long"),
+        title=book.text("Period error within the tolerance"),
+        description=book.text(
+            "A diamond for each body between two dashed limits. %(told)s.", told=told
+        ),
+        axis=book.text("Error of the period as a share of its tolerance"),
+        ends=(book.text("too short"), book.text("exact"), book.text("too long")),
         rows=tuple(rows),
     )
 
@@ -201,7 +214,7 @@ def drifts(book: Handbook, trains: Iterable[Train], chart_id: str) -> Drifts:
     """How many degrees each body is out after so many years."""
     lines, still = [], []
     for train in trains:
-        name, rate = book.kit.bodies[train.body].name, abs(float(train.drift_deg_per_year))
+        name, rate = book.names.body(train.body), abs(float(train.drift_deg_per_year))
         if rate < _LEAST_DRAWN:
             still.append(name)
         else:
@@ -209,14 +222,22 @@ def drifts(book: Handbook, trains: Iterable[Train], chart_id: str) -> Drifts:
     if not lines:
         return Drifts(None, tuple(still))
     told = "; ".join(
-        f"{line.name}: {with_unit(significant(line.per_year, 2), '°')} a year" for line in lines
+        book.text(
+            "%(body)s: %(drift)s a year",
+            body=line.name,
+            drift=book.numbers.degrees(line.per_year, 2),
+        )
+        for line in lines
     )
     chart = DriftChart(
         id=slug(chart_id),
-        title="Drift over the years",
-        description=f"A rising line for each body on scales of powers of ten. {told}.",
-        across="Years since the model was set",
-        up="Degrees out",
+        title=book.text("Drift over the years"),
+        description=book.text(
+            "A rising line for each body on scales of powers of ten. %(told)s.", told=told
+        ),
+        across=book.text("Years since the model was set"),
+        up=book.text("Degrees out"),
+        point=book.numbers.point,
         lines=tuple(lines),
     )
     return Drifts(chart, tuple(still))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.rules.rule import rule
-from kitdocs.words.expressions import Prose
+from kitdocs.words.expressions import prose_of
 
 
 @rule(
@@ -19,8 +19,14 @@ from kitdocs.words.expressions import Prose
     follows=("train-driven", "period-error", "screw-thread"),
 )
 def expression(design: Design) -> Iterator[Finding]:
-    prose = Prose(design)
-    for page in design.kit.pages:
+    kit = design.kit
+    prose = prose_of(design, kit.languages[0])
+    stages = {stage.uri: stage for stage in kit.stages}
+    for (uri, language), made in kit.translations.items():
+        translated = prose_of(design, language)
+        for passage in (made.words, *(p for s in made.steps for p in (s.title, s.words))):
+            yield from translated.text(passage, uri, stages.get(uri))[1]
+    for page in kit.pages:
         yield from prose.text(page.text, page.uri)[1]
     for stage in design.kit.stages:
         for passage in (stage.words, *(p for s in stage.steps for p in (s.title, s.words))):

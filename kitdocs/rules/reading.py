@@ -44,7 +44,13 @@ READING = (
     ),
     _reading(
         "step-facts",
-        "each step of a stage page has one block of actions that exist",
+        "each step of a stage page has one block of actions that exist, and each use of a "
+        "procedure gives each of its slots an item",
         "fitt: earth-wheel (did you mean 'fit'?)",
+    ),
+    _reading(
+        "procedure",
+        "each procedure is used by a stage, and each of its slots by one of its steps",
+        "procedures/add-planet.md, which no stage uses",
     ),
 )

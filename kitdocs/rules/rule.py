@@ -9,20 +9,21 @@ from dataclasses import dataclass
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.limits import LIMITS
+from kitdocs.words.language import marked
 
 Check = Callable[[Design], Iterable[Finding]]
 
 #: The groups that the rule reference is divided into, in order.
 GROUPS = (
-    "Reading",
-    "Gearing",
-    "Motion",
-    "Stacks",
-    "Fasteners",
-    "Supply",
-    "Steps",
-    "Words",
-    "Record",
+    marked("Reading"),
+    marked("Gearing"),
+    marked("Motion"),
+    marked("Stacks"),
+    marked("Fasteners"),
+    marked("Supply"),
+    marked("Steps"),
+    marked("Words"),
+    marked("Record"),
 )
 
 

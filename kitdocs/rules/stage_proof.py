@@ -22,6 +22,8 @@ NAMED = 4
     formula="arbors with a speed in the machine built so far, less those of the stage before",
     source="our own: a mistake is found where it was made, not five parcels later",
     example="the Mars stage ends with putting back the arms, and nobody turns the crank",
+    after=("step-facts",),
+    follows=("period-error",),
 )
 def stage_proof(design: Design) -> Iterator[Finding]:
     if design.motion.locks or design.motion.undetermined:

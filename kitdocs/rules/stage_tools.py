@@ -24,9 +24,12 @@ from kitdocs.rules.rule import rule
 def stage_tools(design: Design) -> Iterator[Finding]:
     tools = [part for part in design.kit.parts.values() if isinstance(part, Tool)]
     for stage in design.kit.stages:
+        said = "\n".join(passage.text for passage in _passages(stage)).casefold()
         for tool in tools:
+            names = (tool.id, tool.name, tool.plural or tool.name)
             listed = tool.id in stage.front.tools
-            named = _where(stage, tool, tool.name, tool.plural or tool.name)
+            is_said = any(name.casefold() in said for name in names)  # seldom, and quickly seen
+            named = _where(stage, tool, *names[1:]) if is_said else None
             if listed and named is None and _where(stage, tool, tool.id) is None:
                 yield Finding(
                     stage.front.place("tools", stage.front.tools.index(tool.id)),
@@ -55,8 +58,11 @@ def _where(stage: Stage, tool: Tool, *names: str) -> Place | None:
     by_id = rf"part\(\s*['\"]{re.escape(tool.id)}['\"]\s*\)"
     words = rf"\b(?:{'|'.join(map(re.escape, names))})\b|{by_id}"
     pattern = re.compile(words, re.IGNORECASE)
-    passages = [stage.words, *(text for step in stage.steps for text in (step.title, step.words))]
-    return next((place for text in passages if (place := _found(text, pattern))), None)
+    return next((place for text in _passages(stage) if (place := _found(text, pattern))), None)
+
+
+def _passages(stage: Stage) -> list[Passage]:
+    return [stage.words, *(text for step in stage.steps for text in (step.title, step.words))]
 
 
 def _found(passage: Passage, pattern: re.Pattern[str]) -> Place | None:

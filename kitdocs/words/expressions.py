@@ -8,12 +8,14 @@ wrong with it is a finding at its own line and column.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Any
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding
 from kitdocs.kit.names import quoted
 from kitdocs.kit.stage import Passage, Stage
+from kitdocs.words.language import Language
 from kitdocs.words.markup import literal
 from kitdocs.words.names import Names
 from kitdocs.words.rendering import Rendering, Worked
@@ -70,6 +72,7 @@ class Prose:
     def __init__(self, design: Design, names: Names | None = None):
         self.design = design
         self._names = names or Names(design.kit)
+        self._renderings: dict[tuple[Passage, str, str], Rendering] = {}
 
     def text(
         self, passage: Passage, uri: str = "", stage: Stage | None = None
@@ -81,6 +84,12 @@ class Prose:
     def rendering(self, passage: Passage, uri: str = "", stage: Stage | None = None) -> Rendering:
         """The same, with what is wrong with it and what each expression gave."""
         uri = uri or (stage.uri if stage else "")
+        key = passage, uri, stage.id if stage else ""
+        if key not in self._renderings:
+            self._renderings[key] = self._rendered(passage, uri, stage)
+        return self._renderings[key]
+
+    def _rendered(self, passage: Passage, uri: str, stage: Stage | None) -> Rendering:
         if "{" not in passage.text:
             return Rendering(passage, passage.text)
         reach = names_in_reach(self.design, self._names, uri, stage)
@@ -130,6 +139,13 @@ class Prose:
         except Unknown as unknown:
             fault = (unknown.found, unknown.expected, unknown.mend, "error", unknown.facts)
             return "", end + 2, fault
+
+
+@lru_cache(maxsize=16)
+def prose_of(design: Design, code: str) -> Prose:
+    """What all that reads a design's words in one language shares, so that each passage is worked
+    out once."""
+    return Prose(design, Names(design.kit, Language(code)))
 
 
 def _value(asked_for: Asked, reach: dict[str, Any]) -> Any:

@@ -11,6 +11,7 @@ import re
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from html import unescape
 from typing import Literal
 
@@ -58,6 +59,7 @@ class Sentence:
         return self._origin.place(self._start + offset)
 
 
+@lru_cache(maxsize=2048)
 def sentences(prose: Passage | Rendering, code: str = "en") -> tuple[Sentence, ...]:
     """The sentences of a passage, or of its rendering, in the language `code` (BCP 47)."""
     rendering = prose if isinstance(prose, Rendering) else Rendering(prose, prose.text)
@@ -289,8 +291,8 @@ def _ends(text: str, code: str) -> list[int]:
                     continue
                 if len(word[0]) == 1:
                     continue
-            if language in ("de", "pl") and re.search(r"(?<!\d)\d{1,2}$", before):
-                continue  # an ordinal number
+            if language in ("de", "pl") and re.search(r"(?<![\d/,])\d{1,2}$", before):
+                continue  # an ordinal number, which no ratio and no decimal ends in
         if following and following[0].islower():
             continue
         ends.append(mark.end())

@@ -17,10 +17,10 @@ from kitdocs.words.audit.lexicon import Lexicon
 from kitdocs.words.audit.matching import judge
 from kitdocs.words.audit.naming import Misnamed, NameCheck
 from kitdocs.words.audit.polish import POLISH
-from kitdocs.words.audit.scope import Scope
+from kitdocs.words.audit.scope import Scope, scope_of
 from kitdocs.words.audit.statement import Against, Backing, Statement
 from kitdocs.words.audit.tongue import Tongue
-from kitdocs.words.expressions import Prose
+from kitdocs.words.expressions import prose_of
 from kitdocs.words.given import Given, given_in
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
@@ -80,12 +80,12 @@ class Auditor:
         one = sentence(told) if isinstance(told, str) else told
         if self.tongue is None:
             return [], []
-        found = tuple(claims(one.text, self.lexicon))
+        found = claims(one.text, self.lexicon)
         if not found and not names:
             return [], []
         named = self.lexicon.named(one)
         heard = [
-            Heard(c, one, judge(Statement(c, one, tuple(named), scope, self.lexicon, found)))
+            Heard(c, one, judge(Statement(c, one, named, scope, self.lexicon, found)))
             for c in found
         ]
         return heard, list(self._name_check.misnamed(one, scope, named)) if names else []
@@ -113,7 +113,7 @@ class _Shown:
 
     def __init__(self, design: Design, code: str):
         self.code, self.design = code, design
-        self.prose = Prose(design, Names(design.kit, Language(code)))
+        self.prose = prose_of(design, code)
 
     def words(self, uri: str, scope: Scope, *passages: Passage) -> Words:
         told: list[Sentence] = []
@@ -129,7 +129,7 @@ class _Shown:
 
 
 def _kit_words(design: Design, code: str) -> Iterator[Words]:
-    kit, shown, whole = design.kit, _Shown(design, code), Scope(design)
+    kit, shown, whole = design.kit, _Shown(design, code), scope_of(design)
     yield shown.plain("", whole, kit.about, "title", "summary")
     for body in kit.bodies.values():
         yield shown.plain("", whole, body, "name")
@@ -141,11 +141,11 @@ def _kit_words(design: Design, code: str) -> Iterator[Words]:
     for page in kit.pages:
         yield shown.words(page.uri, whole, page.text)
     for stage in kit.stages:
-        scope = Scope(design, stage)
+        scope = scope_of(design, stage)
         yield shown.plain(stage.uri, scope, stage.front, "title", "summary")
         yield shown.words(stage.uri, scope, stage.words)
         for step in stage.steps:
-            yield shown.words(stage.uri, Scope(design, stage, step), step.title, step.words)
+            yield shown.words(stage.uri, scope_of(design, stage, step), step.title, step.words)
 
 
 def _called(design: Design, code: str) -> Iterator[Words]:
@@ -154,9 +154,9 @@ def _called(design: Design, code: str) -> Iterator[Words]:
     words = kit.words.get(code)
     if words is None:
         return
-    yield shown.plain("", Scope(design), words, "title", "summary")
+    yield shown.plain("", scope_of(design), words, "title", "summary")
     for body in words.bodies.values():
-        yield shown.plain("", Scope(design), body, "name")
+        yield shown.plain("", scope_of(design), body, "name")
     for name, delivery in words.deliveries.items():
         yield shown.plain("", Scope(design, delivery=name), delivery, "name")
     for name, called in words.parts.items():
@@ -170,17 +170,17 @@ def _translated(design: Design, code: str) -> Iterator[Words]:
     kit, shown = design.kit, _Shown(design, code)
     for page in kit.pages:
         if made := kit.translation(page.uri, code):
-            yield shown.words(page.uri, Scope(design), made.words)
+            yield shown.words(page.uri, scope_of(design), made.words)
     for stage in kit.stages:
         made = kit.translation(stage.uri, code)
         if made is None:
             continue
-        uri, scope = stage.uri, Scope(design, stage)
+        uri, scope = stage.uri, scope_of(design, stage)
         yield shown.plain(uri, scope, made.front, "title", "summary")
         yield shown.words(uri, scope, made.words)
         steps = {step.id: step for step in stage.steps}
         for step in made.steps:
-            here = Scope(design, stage, steps[step.id]) if step.id in steps else scope
+            here = scope_of(design, stage, steps[step.id]) if step.id in steps else scope
             yield shown.words(uri, here, step.title, step.words)
 
 

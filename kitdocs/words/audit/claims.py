@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import nan
 from typing import Literal
 
@@ -59,13 +60,14 @@ _STRANGE = re.compile(r"(?:(?![0-9])\d)+")
 _BREAK = re.compile(r"[.,;:!?()|—–\"“”„]")
 
 
-def claims(text: str, lexicon: Lexicon) -> list[Claim]:
+@lru_cache(maxsize=4096)  # pages say the same of many parts, and captions say it again
+def claims(text: str, lexicon: Lexicon) -> tuple[Claim, ...]:
     """Every number that the sentence `text` states, in order."""
     digits = _DIGIT.search(text) is not None
     says = lexicon.tongue.says_number
     if not digits and not any(says(word) for _, _, word in words_in(text)):
-        return []
-    return _Reader(text, lexicon, digits).read()
+        return ()
+    return tuple(_Reader(text, lexicon, digits).read())
 
 
 class _Reader:
@@ -207,7 +209,7 @@ class _Reader:
         for n, word in enumerate(self.words[:-1]):
             said = word[0].lower()
             value = self.tongue.ordinals.get(said)
-            if value is None and re.fullmatch(r"\d+(?:st|nd|rd|th)", said):
+            if value is None and said[0].isdigit() and re.fullmatch(r"\d+(?:st|nd|rd|th)", said):
                 value = int(said[:-2])
             after = self.words[n + 1]
             dotted = said.isdigit() and self.text[word.end() : after.start()] == ". "

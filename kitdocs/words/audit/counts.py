@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from kitdocs.kit.model import Item
 from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.lexicon import Lexicon, Named
-from kitdocs.words.audit.scope import Scope
+from kitdocs.words.audit.scope import Scope, scope_of
 
 PLANETS = frozenset(["mercury", "venus", "earth", "mars", "jupiter", "saturn", "uranus", "neptune"])
 
@@ -34,12 +34,12 @@ def numbers(
     if key == "hole":
         return list(_holes(named, scope))
     if key in ("step", "stage", "parcel", "planet", "pair"):
-        for circle in (scope, scope.whole_stage, Scope(scope.design)):
+        for circle in (scope, scope.whole_stage, scope_of(scope.design)):
             if found := list(_things(key, circle)):
                 return found
         return []
     sets = lexicon.parts_called(claim.noun, claim.others, sentence)
-    own = _own(claim, named)
+    own = _own(claim, named, lexicon)
     if own is not None:
         return own
     on_one = [n for parts in sets for n in _on_one_arbor(parts, named, scope)]
@@ -52,13 +52,22 @@ def numbers(
     return [n for parts in sets for n in _in_all(parts, scope)]
 
 
-def _own(claim: Claim, named: tuple[Named, ...]) -> list[Number] | None:
+def _own(claim: Claim, named: tuple[Named, ...], lexicon: Lexicon) -> list[Number] | None:
     """One, where what is counted is printed by `item('…')`, which is one thing."""
     for one in named:
-        is_item = one.source.startswith("item(") and one.source.endswith(")")
-        if is_item and claim.end <= one.start <= claim.end + 2:
+        if claim.end <= one.start <= claim.end + 2 and _names_one(one, claim, lexicon):
             return [Number(1, f"{one.referents[0].id} is one item")]
     return None
+
+
+def _names_one(one: Named, claim: Claim, lexicon: Lexicon) -> bool:
+    """Whether an expression gives the name of one item, as it is or, beside `one`, in a form that
+    the kit's words have: `item('…').accusative`, which may as well be a plural beside `two`."""
+    call, _, form = one.source.rpartition(")")
+    item = lexicon.design.kit.items.get(one.referents[0].id) if one.referents else None
+    if not call.startswith("item(") or item is None:
+        return False
+    return not form or (claim.high == 1 and form[1:] in lexicon.names.forms(item.part))
 
 
 def _of_parts(parts: frozenset[str], named: tuple[Named, ...], scope: Scope) -> Iterator[Number]:

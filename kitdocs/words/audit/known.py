@@ -13,6 +13,7 @@ from kitdocs.mechanism.meshes import mesh_kind, speed_ratio
 from kitdocs.mechanism.positions import axis_distance
 from kitdocs.words.audit.lexicon import Referent
 from kitdocs.words.audit.scope import Scope
+from kitdocs.words.minutes import stage_minutes
 from kitdocs.words.views import MEASURES
 
 
@@ -153,7 +154,7 @@ def of_scope(scope: Scope) -> Iterator[Known]:
         for name in kit.bodies:
             yield from of_body(design, name)
         return
-    minutes = scope.stage.front.minutes
+    minutes = stage_minutes(design, scope.stage)
     yield Known(minutes / 1440, "day", "minutes", "the minutes of the stage")
     for name in scope.stage.front.adds:
         yield from of_body(design, name)

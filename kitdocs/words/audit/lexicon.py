@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from operator import attrgetter
 from typing import Literal
 
 from kitdocs.assembly.design import Design
@@ -60,6 +61,7 @@ class Lexicon:
         self.design, self.names, self.tongue = design, names, tongue
         self._stem_of: dict[str, str] = {}
         self._forms: dict[str, tuple[str, ...]] = {}
+        self._named: dict[tuple[str, tuple[Backed, ...]], tuple[Named, ...]] = {}
 
     def stems(self, text: str) -> tuple[str, ...]:
         return tuple(self.stem(word) for _, _, word in words_in(text))
@@ -211,8 +213,15 @@ class Lexicon:
             for i, part in parts.items()
         }
 
-    def named(self, sentence: Sentence) -> list[Named]:
+    def named(self, sentence: Sentence) -> tuple[Named, ...]:
         """What the sentence names, by expressions and in words, in order."""
+        key = sentence.text, sentence.backed
+        found = self._named.get(key)
+        if found is None:
+            found = self._named[key] = tuple(sorted(self._find(sentence), key=_START))
+        return found
+
+    def _find(self, sentence: Sentence) -> list[Named]:
         found = [n for b in sentence.backed if (n := _of_expression(b)) is not None]
         inside = [(b.start, b.end) for b in sentence.backed]
         words, phrases, stem_of = words_in(sentence.text), self._phrases, self._stem_of
@@ -230,8 +239,10 @@ class Lexicon:
                         found.append(Named(start, end, referents))
                     break
             at += used or 1
-        return sorted(found, key=lambda named: named.start)
+        return found
 
+
+_START = attrgetter("start")
 
 _CALL = re.compile(r"(item|part|body|mesh|arbor|delivery|count)\(([^)]*)\)((?:\.\w+)*)")
 _ID = re.compile(r"'([^']*)'|\"([^\"]*)\"")

@@ -12,7 +12,7 @@ from itertools import pairwise
 from kitdocs.kit.parts import Ball, Supply, Tool
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.scope import Scope
-from kitdocs.words.sentences import Sentence
+from kitdocs.words.sentences import Backed, Sentence
 
 
 @dataclass(frozen=True)
@@ -40,20 +40,16 @@ class NameCheck:
     def __init__(self, lexicon: Lexicon):
         self.lexicon, self.design = lexicon, lexicon.design
         self.tongue, self.kit = lexicon.tongue, lexicon.design.kit
-        self._reach: dict[tuple[str, str, bool], tuple[frozenset[str], frozenset[str]]] = {}
+        self._alone: dict[tuple[str, tuple[Backed, ...]], tuple[Misnamed, ...]] = {}
 
-    def misnamed(self, sentence: Sentence, scope: Scope, named: list[Named]) -> Iterator[Misnamed]:
+    def misnamed(
+        self, sentence: Sentence, scope: Scope, named: tuple[Named, ...]
+    ) -> Iterator[Misnamed]:
         """What a sentence calls by another name, and what it names that has no place there."""
-        things = [n for n in named if any(r.what != "body" for r in n.referents)]
-        taken = [(n.start, n.end) for n in things] + [(b.start, b.end) for b in sentence.backed]
-        words = [
-            w for w in words_in(sentence.text) if not any(s <= w[0] < e for s, e in taken)
-        ]  # fmt: skip
-        yield from self._other_words(words, sentence)
-        if self._unwanted:
-            yield from self._said_unwanted(sentence)
-        yield from self._small_bodies(words, sentence)
-        yield from self._names_of_nothing(words, sentence)
+        key = sentence.text, sentence.backed
+        if key not in self._alone:
+            self._alone[key] = tuple(self._misnamed_alone(sentence, named))
+        yield from self._alone[key]
         if scope.stage is not None:
             what = "this step" if scope.step else "this stage"
             for n, one in enumerate(named):
@@ -64,6 +60,19 @@ class NameCheck:
                     found = f"'{said}', with which {what} has nothing to do"
                     expected, mend = "a thing that is at hand there", "Name what is meant."
                     yield Misnamed(one.start, found, expected, mend, sure=False)
+
+    def _misnamed_alone(self, sentence: Sentence, named: tuple[Named, ...]) -> Iterator[Misnamed]:
+        """What is wrong wherever the sentence stands."""
+        things = [n for n in named if any(r.what != "body" for r in n.referents)]
+        taken = [(n.start, n.end) for n in things] + [(b.start, b.end) for b in sentence.backed]
+        words = [
+            w for w in words_in(sentence.text) if not any(s <= w[0] < e for s, e in taken)
+        ]  # fmt: skip
+        yield from self._other_words(words, sentence)
+        if self._unwanted:
+            yield from self._said_unwanted(sentence)
+        yield from self._small_bodies(words, sentence)
+        yield from self._names_of_nothing(words, sentence)
 
     def swapped(
         self, sentences: Iterable[Sentence], scope: Scope
@@ -224,26 +233,5 @@ class NameCheck:
 
     def _in_reach(self, scope: Scope, instructs: bool) -> tuple[frozenset[str], frozenset[str]]:
         """The items and parts that a sentence of the step or stage may name."""
-        stage, step = scope.stage, scope.step
-        assert stage is not None
-        key = (stage.id, step.id if step else "", instructs)
-        if key not in self._reach:
-            looks = any(action.verb in ("turn", "check") for action in scope.actions)
-            items = self._built(scope, instructs and not looks)
-            parts = {self.kit.items[i].part.id for i in items} | scope.parts
-            self._reach[key] = (items, frozenset(parts))
-        return self._reach[key]
-
-    def _built(self, scope: Scope, stage_only: bool) -> frozenset[str]:
-        """What is there when a step is done: of its stage alone, or of all stages."""
-        stage = scope.stage
-        assert stage is not None
-        found = set(scope.near)
-        for other in self.kit.stages[: stage.number]:
-            if other is not stage and stage_only:
-                continue
-            for step in other.steps:
-                found.update(self.design.takings.steps[other.id, step.id].placed)
-                if scope.step is not None and other is stage and step.id == scope.step.id:
-                    break
-        return frozenset(found)
+        looks = any(action.verb in ("turn", "check") for action in scope.actions)
+        return scope.stage_reach if instructs and not looks else scope.reach

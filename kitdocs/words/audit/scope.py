@@ -39,7 +39,7 @@ class Scope:
     @cached_property
     def whole_stage(self) -> Scope:
         """The same without the step."""
-        return Scope(self.design, self.stage)
+        return scope_of(self.design, self.stage)
 
     @cached_property
     def actions(self) -> tuple[Action, ...]:
@@ -93,6 +93,30 @@ class Scope:
         return frozenset(found)
 
     @cached_property
+    def reach(self) -> tuple[frozenset[str], frozenset[str]]:
+        """The items that are near or built when its work is done, and the parts that it may then
+        speak of."""
+        return self._reach(stage_only=False)
+
+    @cached_property
+    def stage_reach(self) -> tuple[frozenset[str], frozenset[str]]:
+        """The same without what earlier stages built."""
+        return self._reach(stage_only=True)
+
+    def _reach(self, stage_only: bool) -> tuple[frozenset[str], frozenset[str]]:
+        kit, stage = self.design.kit, self.stage
+        assert stage is not None
+        items = set(self.near)
+        for other in kit.stages[: stage.number]:
+            if other is not stage and stage_only:
+                continue
+            for step in other.steps:
+                items.update(self.design.takings.steps[other.id, step.id].placed)
+                if self.step is not None and other is stage and step.id == self.step.id:
+                    break
+        return frozenset(items), frozenset({kit.items[i].part.id for i in items} | self.parts)
+
+    @cached_property
     def parts(self) -> frozenset[str]:
         """The ids of the parts that it may speak of: of those items, of what it takes, and of
         its tools and supplies."""
@@ -119,6 +143,21 @@ class Scope:
         held = (fastenings[item.id] for item in self.acted if item.id in fastenings)
         found = {f.driver for f in held if f.driver} | set(self.taking.drivers)
         return frozenset(found)
+
+
+def scope_of(design: Design, stage: Stage | None = None, step: Step | None = None) -> Scope:
+    """A place of a design, the same for each of its languages, so that what the work there has to
+    do with is worked out once."""
+    known = _scopes(design)
+    key = stage.id if stage else "", step.id if step else ""
+    if key not in known:
+        known[key] = Scope(design, stage, step)
+    return known[key]
+
+
+@lru_cache(maxsize=4)
+def _scopes(design: Design) -> dict[tuple[str, str], Scope]:
+    return {}
 
 
 def _beside(design: Design, item: Item) -> Iterator[str]:

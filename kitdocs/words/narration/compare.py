@@ -12,10 +12,10 @@ from kitdocs.assembly.design import Design
 from kitdocs.finding import Place
 from kitdocs.kit.names import quoted
 from kitdocs.kit.stage import Passage, Stage, Step
-from kitdocs.words.audit.auditor import Auditor, auditor_of
+from kitdocs.words.audit.auditor import auditor_of
 from kitdocs.words.audit.claims import Claim, claims
 from kitdocs.words.audit.matching import Against
-from kitdocs.words.audit.scope import Scope
+from kitdocs.words.audit.scope import scope_of
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
 from kitdocs.words.narration.cues import Cue
@@ -117,25 +117,35 @@ class Comparison:
     def number_faults(self) -> Iterator[CueFault]:
         """Numbers that nothing of the step, or of the stage, backs."""
         auditor = auditor_of(self.design, self.code)
-        page = self._page_claims(auditor, said=False)
-        aloud = self._page_claims(auditor, said=True)
         for text, step, starts in self._texts:
-            scope = Scope(self.design, self.stage, step)
+            scope = scope_of(self.design, self.stage, step)
             for sentence in sentences(Passage(text, Place("", 1, 1)), self.code):
-                known = page[step.id if step else ""]
-                if _ALOUD.search(sentence.text):
-                    known = known | aloud[step.id if step else ""]
                 for heard in auditor.hear(sentence, scope):
-                    same = _meaning(heard.claim) in known
-                    if isinstance(heard.outcome, Against) and not same:
+                    if isinstance(heard.outcome, Against) and not self._on_page(
+                        heard.claim, step, aloud=_ALOUD.search(sentence.text) is not None
+                    ):
                         cue = _cue_at(starts, sentence.place(heard.claim.start).column - 1)
                         found = f"{quoted(heard.claim.text)} in {quoted(sentence.text)}"
                         yield CueFault(cue, found, heard.outcome.expected)
 
-    def _page_claims(self, auditor: Auditor, said: bool) -> Mapping[str, set[tuple]]:
-        """What the page says in numbers, by step; the whole stage's under the empty name. They
-        are computed or checked there, and in captions they are said again without their links.
-        `said` takes the words of the script, for captions that spell decimals out."""
+    def _on_page(self, claim: Claim, step: Step | None, aloud: bool) -> bool:
+        """Whether the page says the same number in the step, or anywhere for captions of none.
+        It is computed or checked there, and in captions it is said again without its links.
+        `aloud` asks the words of the script too, for captions that spell decimals out."""
+        said, where = _meaning(claim), step.id if step else ""
+        return said in self._written_claims[where] or (aloud and said in self._spoken_claims[where])
+
+    @cached_property
+    def _written_claims(self) -> Mapping[str, set[tuple]]:
+        return self._page_claims(said=False)
+
+    @cached_property
+    def _spoken_claims(self) -> Mapping[str, set[tuple]]:
+        return self._page_claims(said=True)
+
+    def _page_claims(self, said: bool) -> Mapping[str, set[tuple]]:
+        """The numbers of the script, by step; the whole stage's under the empty name."""
+        auditor = auditor_of(self.design, self.code)
         found: defaultdict[str, set[tuple]] = defaultdict(set)
         for line in self._script.lines:
             for claim in claims(line.spoken if said else line.text, auditor.lexicon):
@@ -232,7 +242,7 @@ class Comparison:
         things, and is let pass."""
         if not re.search(r"[\W\d]", naming.text):
             return True
-        scope = Scope(self.design, self.stage, step)
+        scope = scope_of(self.design, self.stage, step)
         return bool(naming.parts & {*scope.parts, *scope.whole_stage.parts})
 
     def _unnamed(

@@ -32,12 +32,17 @@ SECONDS = {
 LONGEST = 60.0
 
 
-def seconds_for(design: Design, action: Action) -> float:
-    """How long an action keeps the hands busy."""
+def hands(design: Design, action: Action) -> float:
+    """Seconds that an action keeps practised hands busy."""
     each = SECONDS.get(action.verb, 6.0)
     if action.verb == "mesh":
         return each
     if action.verb not in ("fasten", "slacken", "tighten"):
-        return min(LONGEST, each * len(action.items))
+        return each * len(action.items)
     held = (design.fastenings.get(name) for name in action.items)
-    return min(LONGEST, each * sum(max(1, f.count) if f else 1 for f in held))
+    return each * sum(max(1, f.count) if f else 1 for f in held)
+
+
+def seconds_for(design: Design, action: Action) -> float:
+    """How long a presenter shows an action."""
+    return min(LONGEST, hands(design, action))

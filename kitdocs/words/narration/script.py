@@ -10,7 +10,7 @@ from kitdocs.assembly.design import Design
 from kitdocs.assembly.hazards import stage_hazards
 from kitdocs.kit.stage import Action, Passage, Stage, Step
 from kitdocs.words.cautions import cautions_for
-from kitdocs.words.expressions import Prose
+from kitdocs.words.expressions import prose_of
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
 from kitdocs.words.narration.pauses import seconds_for
@@ -97,7 +97,7 @@ class _Teller:
         kit = design.kit
         self.language = Language(code)
         self.names = Names(kit, self.language)
-        self.prose = Prose(design, self.names)
+        self.prose = prose_of(design, code)
         is_first = code == kit.languages[0]
         self.made = None if is_first else kit.translation(stage.uri, code)
 

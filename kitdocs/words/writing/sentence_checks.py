@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from kitdocs.assembly.design import Design
 from kitdocs.words.sentences import Sentence
@@ -225,8 +226,7 @@ _NOUNS = words(
 def cluster(design: Design, text: Text) -> Iterator[Fault]:
     most = design.limit("plain-cluster").most
     assert most is not None
-    kinds = {noun for part in design.kit.parts.values() for noun in part.kind.split("-")}
-    nouns = _NOUNS | kinds | {f"{noun}s" for noun in kinds}
+    nouns = _nouns(design)
     for sentence in told(text):
         run: list[re.Match[str]] = []
         for word in re.finditer(r"[A-Za-z]+(?:-[A-Za-z]+)*|[^\sA-Za-z]+", sentence.text):
@@ -236,6 +236,13 @@ def cluster(design: Design, text: Text) -> Iterator[Fault]:
             if not is_noun or word.end() == len(sentence.text):
                 yield from _cluster(sentence, run, most)
                 run = []
+
+
+@lru_cache(maxsize=4)
+def _nouns(design: Design) -> frozenset[str]:
+    """The nouns of the trade, and those of the kit's kinds of part."""
+    kinds = {noun for part in design.kit.parts.values() for noun in part.kind.split("-")}
+    return _NOUNS | kinds | {f"{noun}s" for noun in kinds}
 
 
 def _cluster(sentence: Sentence, run: list[re.Match[str]], most: float) -> Iterator[Fault]:

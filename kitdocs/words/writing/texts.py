@@ -37,7 +37,7 @@ class Text:
     stage: Stage | None = None
     step: Step | None = None
 
-    @property
+    @cached_property
     def language(self) -> str:
         """The language without its region."""
         return self.code.partition("-")[0]
@@ -84,11 +84,11 @@ def _boxes(lines: list[str], start: int) -> Iterator[Box]:
 def texts(design: Design) -> tuple[Text, ...]:
     """Every passage of prose that an editor wrote, language by language: pages, what opens a
     stage, and the words of its steps. Read once, together with the audit of their numbers."""
-    prose = {id(passage) for passage in _prose(design.kit)}
+    prose = frozenset(_prose(design.kit))
     found: list[Text] = []
     for words in words_of(design):
         for passage, told in groupby(words.sentences, key=lambda sentence: sentence.passage):
-            if passage is not None and id(passage) in prose:
+            if passage is not None and passage in prose:
                 scope = words.scope
                 found.append(Text(words.code, passage, tuple(told), scope.stage, scope.step))
     return tuple(found)

@@ -1,0 +1,24 @@
+"""What finished pages still need to be HTML that everybody can use.
+
+Style sheets of a page go into its head, the one place that HTML has for them
+(https://html.spec.whatwg.org/multipage/semantics.html#the-style-element); Markdown can write them
+into its body only. The theme's dialog for searching has no name, which people who hear a page need
+(WCAG 2.2, 4.1.2): it takes the one of the field in it, which is in the page's language.
+"""
+
+from __future__ import annotations
+
+import re
+
+_STYLE = re.compile(r"\s*<style>\n@page.*?</style>", re.DOTALL)
+_DIALOG = 'data-md-component="search" role="dialog"'
+_FIELD = re.compile(r'<input[^>]*\bclass="md-search__input"[^>]*\baria-label="([^"]*)"')
+
+
+def mended(html: str) -> str:
+    styles = "".join(_STYLE.findall(html))
+    if styles:
+        html = _STYLE.sub("", html).replace("</head>", f"{styles.strip()}\n</head>", 1)
+    if field := _FIELD.search(html):
+        html = html.replace(_DIALOG, f'{_DIALOG} aria-label="{field[1]}"', 1)
+    return html
