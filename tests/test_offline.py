@@ -203,13 +203,13 @@ def wait_till_kept(page: Page) -> None:
     until(page, "navigator.serviceWorker.controller !== null")
 
 
-def until(page: Page, expression: str) -> None:
+def until(page: Page, expression: str, every: int = 1500) -> None:
     """Wait for a promise to be kept with something true. A worker gives way to the next only when
     nothing has been asked of it for a while, so it is seldom asked."""
     for _ in range(30):
         if page.evaluate(expression):
             return
-        page.wait_for_timeout(1500)
+        page.wait_for_timeout(every)
     raise AssertionError(expression)
 
 
@@ -486,6 +486,7 @@ def test_a_publisher_who_switches_it_off_frees_the_readers_of_what_is_kept(page,
         page,
         """Promise.all([caches.keys(), navigator.serviceWorker.getRegistrations()]).then(
              ([names, workers]) => !names.length && !workers.length)""",
+        every=6000,
     )
     served.asked.clear()
     page.goto(served.address + DRIVE)
@@ -515,6 +516,22 @@ def test_nothing_is_searched_before_a_reader_types(opened, served):
     page.locator(".md-search-result__item a").first.wait_for()
     assert "search/entries-en.json" in served.asked
     assert "search/entries-de.json" not in served.asked
+
+
+def test_every_page_is_searched_in_every_language_before_its_sections(sites):
+    """Also those that are not translated, whose entries the plugin of the languages takes out."""
+    site = sites()
+    places = {
+        code: [
+            e["location"] for e in json.loads((site / f"search/entries-{code}.json").read_text())
+        ]
+        for code in ("en", "de")
+    }
+    assert {f"de/{place}" for place in places["en"]} <= set(places["de"])
+    for found in places.values():
+        assert len(found) == len(set(found))
+        for n, place in enumerate(found):
+            assert "#" not in place or place.partition("#")[0] in found[:n]
 
 
 def test_a_search_stays_in_the_language_of_the_page(page, served):

@@ -19,6 +19,7 @@ from playwright.sync_api import sync_playwright
 
 from kitdocs.assembly.design import Design
 from kitdocs.assembly.step_work import step_work
+from kitdocs.assembly.takings import counted
 from kitdocs.kit.reader import read_kit
 from kitdocs.kit.stage import ACTIONS, PLACING
 from kitdocs.pages.handbook import Handbook
@@ -262,7 +263,10 @@ def test_what_stays_in_the_bag_is_what_came_less_what_was_taken(book):
         taken.update(takings.stages[stage.id])
         come: Counter[str] = Counter()
         for delivery in order[: order.index(stage.front.delivery) + 1]:
-            come.update(takings.delivered[delivery])
+            come.update({
+                part: count for part, count in takings.delivered[delivery].items()
+                if counted(book.kit.parts[part])
+            })  # fmt: skip
         kept = kept_for_later(book, stage)
         count = sum(n for one in kept for n, _ in one.things)
         assert count == come.total() - taken.total()
@@ -297,7 +301,6 @@ COLOURS = """() => {
   const of = (at, what) => getComputedStyle(document.querySelector(at))[what];
   return {
     paper: getComputedStyle(document.body).getPropertyValue('--kd-paper'),
-    text: of('svg.kd-doing text', 'fill'),
     way: of('svg.kd-doing .kd-way', 'stroke'),
     fresh: of('svg.kd-doing .kd-new', 'stroke'),
     moved: of('svg.kd-doing .kd-moved', 'stroke'),
@@ -336,15 +339,13 @@ def test_texts_do_not_overlap_and_stay_on_the_page(chromium, folder, language):
 
 
 @pytest.mark.parametrize("scheme", ["default", "slate"])
-def test_lines_and_texts_stand_out_in_light_and_dark(chromium, scheme):
+def test_lines_stand_out_in_light_and_dark(chromium, scheme):
     page = chromium.new_page()
     page.set_content(page_of(book_of(CONTENT / "quayside")))
     page.evaluate(f"document.body.setAttribute('data-md-color-scheme', '{scheme}')")
-    page.evaluate("document.body.style.setProperty('--md-typeset-color', 'var(--kd-ink-test)')")
     colours = page.evaluate(COLOURS)
     page.close()
     paper = colours.pop("paper").strip()
-    colours.pop("text")
     for name, colour in colours.items():
         assert contrast(colour, paper) >= 3, (scheme, name, colour, paper)
 

@@ -115,14 +115,25 @@ def _by_language(docs: Iterable[dict], languages: SiteLanguages) -> dict[str | N
     for entry in docs:
         first = entry["location"].partition("/")[0]
         found[first if first in found else languages.default].append(entry)
-    for language, entries in found.items():
-        if language != languages.default:
-            there = {entry["location"] for entry in entries}
-            moved = (
-                {**e, "location": f"{language}/{e['location']}"} for e in found[languages.default]
-            )
-            entries += (entry for entry in moved if entry["location"] not in there)
-    return found
+    first = found[languages.default]
+    return {
+        language: entries if entries is first else _with_untranslated(entries, first, language)
+        for language, entries in found.items()
+    }
+
+
+def _with_untranslated(own: list[dict], first: list[dict], language: str) -> list[dict]:
+    """The entries of a language with those of `first` that it lacks, in the order of `first`: the
+    theme wants the entry of a page before those of its sections."""
+    rank = {f"{language}/{entry['location']}": n for n, entry in enumerate(first)}
+    there = {entry["location"] for entry in own}
+    moved = [{**e, "location": at} for e, at in zip(first, rank, strict=True) if at not in there]
+
+    def place(entry: dict) -> int:
+        at = entry["location"]
+        return rank.get(at, rank.get(at.partition("#")[0], len(first)))
+
+    return sorted([*moved, *own], key=place)
 
 
 def _compact(data: object) -> str:

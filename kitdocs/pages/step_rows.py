@@ -54,6 +54,7 @@ class StepRows(Rows):
         stuck = [event.item for event in work.of("stuck")]
         self.new = tuple(dict.fromkeys((*self._looks, *stuck)))
         self.fastened = tuple(dict.fromkeys(event.item for event in work.of(*DRIVES)))
+        self._tightened = {event.item for event in work.of("tightened")}
         driven = {i for i in work.there if self._after.hold(i) in ("tight", "slack")}
         self.shown_fastened = frozenset(driven)
 
@@ -105,13 +106,16 @@ class StepRows(Rows):
             yield self._row(number, events)
 
     def _is_told(self, event: Event) -> bool:
-        """Whether it has a row: glue and oil have none beside another row of the same item."""
+        """Whether it has a row: glue, oil, and screws that are tightened again have no second one
+        of the same item."""
         if event.kind == "stuck":
             return self.look(event.item) != "new"
         if event.kind == "met":
             return any(self._stands_in(strip, event.items) for strip in self.strips)
         if event.kind == "oiled":
             return event.item in self.located and event.item not in self.new
+        if event.kind == "slackened" and event.item in self._tightened:
+            return False
         return event.kind not in DRIVES or self._is_drawn(event.item)
 
     def _is_upright(self, event: Event) -> bool:
