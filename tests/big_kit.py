@@ -57,7 +57,7 @@ def big_kit(folder: Path, items: int) -> Path:
         facts += [f"- {'slide-on' if column else 'press'}: {placed[5]}"]
         facts += [f"- mesh: [end-{n}, end-{n - columns}]"] if row and not column else []
         facts += [f"- press: collar-{n}"]
-        steps.append((row, -column, "## Build the next arbor\n\nBuild it.\n\n```step\n"
+        steps.append((row, -column, "## Build the next shaft\n\nBuild it.\n\n```step\n"
                       f"- id: arbor-{n}\n" + "\n".join(facts) + "\n```\n"))  # fmt: skip
     ends = rows
     counts = {"base": 1, "shaft": count, "washer": count, "row-wheel": count}
@@ -73,7 +73,8 @@ def big_kit(folder: Path, items: int) -> Path:
         ) + "\n",
         deliveries="deliveries:\n  only: {title: All, month: 1, holds: {"
         + ", ".join(f"{part}: {n}" for part, n in counts.items()) + "}}\n",
-        stages={"all.md": "---\ntitle: All\ndelivery: only\nminutes: 10\nsummary: All.\n---\n"
+        stages={"all.md": "---\ntitle: All\ndelivery: only\nsummary: All.\n---\n"
                 "Build it.\n\n" + first + "\n".join(step for *_, step in sorted(steps)) + LAST},
+        more="unchecked: {word-order: its steps are made by a program and say nothing}\n",
         name="big",
     )  # fmt: skip

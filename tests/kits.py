@@ -36,12 +36,14 @@ def write_kit(
     kit: str | None = None,
     deliveries: str = "deliveries: {}\n",
     stages: dict[str, str] | None = None,
+    more: str = "",
     name: str = "test-kit",
 ) -> Path:
     """Write a kit's files under `tmp_path/content` and return its folder.
 
     `stages` maps file names (`base.md`) to page text; without a `kit` text the default one
-    lists them all in that order, and counts time by the crank that `mechanism` names.
+    lists them all in that order, counts time by the crank that `mechanism` names, and ends
+    with `more`.
     """
     folder = tmp_path / "content" / name
     folder.mkdir(parents=True, exist_ok=True)
@@ -52,7 +54,7 @@ def write_kit(
             (x.split(":", 1)[1].strip() for x in mechanism.splitlines() if x.startswith("crank:")),
             "crank",
         )
-        kit = KIT.replace("{CRANK}", crank).replace("{STAGES}", ", ".join(stages))
+        kit = KIT.replace("{CRANK}", crank).replace("{STAGES}", ", ".join(stages)) + more
     texts = {
         "kit.yml": kit,
         "parts.yml": parts,

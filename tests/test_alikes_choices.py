@@ -72,12 +72,12 @@ def test_both_pictures_are_at_one_scale(tmp_path):
 
 #: Twins for two parts of the base kit: one of its first parcel, one of its second.
 TWINS = [
-    {"file": "parts.yml", "find": "  washer-8: {kind",
-     "put": "  washer-8b: {kind: washer, name: bronze washer, outside: 14, bore: 8.1,"
+    {"file": "parts.yml", "find": "  washer-6: {kind",
+     "put": "  washer-6b: {kind: washer, name: bronze washer, outside: 12, bore: 6.1,"
             " thickness: 0.5, mark: reddish}\n"
             "  rod-2b: {kind: post, name: Io rod, diameter: 2, length: 12, shoulder: 2,"
-            " mark: blue end}\n  washer-8: {kind"},
-    {"file": "deliveries.yml", "find": "  second:", "put": "    spares: {washer-8b: 1}\n  second:"},
+            " mark: blue end}\n  washer-6: {kind"},
+    {"file": "deliveries.yml", "find": "  second:", "put": "    spares: {washer-6b: 1}\n  second:"},
     {"file": "deliveries.yml", "find": "spares: {M2.5 x 6: 1}",
      "put": "spares: {M2.5 x 6: 1, rod-2b: 1}"},
 ]  # fmt: skip
@@ -90,8 +90,9 @@ def test_a_stage_shows_the_pairs_of_which_it_takes_one(tmp_path):
         for page in ("stages/drive", "stages/planets", "deliveries")
     )
     assert "kd-alike" in drive.ids and "kd-alike" in planets.ids
-    # The washers came first; both stages take one of that parcel. The rods came second.
-    assert drive.text.count("bronze washer") == 2  # head of the column, title of the picture
+    # The washers came in the first parcel, the rods in the second.
+    # Head of the column, titles of the pictures at actual size and enlarged.
+    assert drive.text.count("bronze washer") == 3
     assert "Io rod" not in drive.text and "Io rod" in planets.text
     assert {"kd-alike-1", "kd-alike-2"} <= set(parcels.ids)
 

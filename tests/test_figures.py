@@ -137,7 +137,9 @@ def test_shapes_lie_within_the_box(text):
 
 
 def test_a_picture_is_small_and_its_ids_are_its_own(kit):
-    env = Environment(loader=FileSystemLoader(shipped_templates()), autoescape=True)
+    loader = FileSystemLoader(shipped_templates())
+    env = Environment(loader=loader, autoescape=True, extensions=["jinja2.ext.i18n"])
+    env.install_null_translations(newstyle=True)
     macro = env.get_template("drawings/outline.svg.j2").module.outline
     for one in kit.parts.values():
         if drawn := outline(one):

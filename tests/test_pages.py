@@ -20,7 +20,7 @@ from kitdocs.pages.charts import ChartCache
 from kitdocs.pages.render import shipped_templates
 from kitdocs.pages.site import Site, render_site
 from kitdocs.rules.registry import all_rules
-from kitdocs.survey import Survey
+from kitdocs.survey import KitSurvey, Survey
 from kitdocs.words.cautions import CAUTIONS
 from kitdocs.words.expressions import EXPRESSIONS
 from kitdocs.words.numbers import days
@@ -108,7 +108,7 @@ def nav_pages(nav) -> list[str]:
 
 def test_every_page_is_there_and_in_the_navigation_once(site):
     kit = ["index", "stages/drive", "stages/planets", "parts", "fasteners", "deliveries", "trains"]
-    kit += ["machine", "faults", "record"]
+    kit += ["machine", "faults", "record", "whole"]
     expected = [f"bench/{page}.md" for page in kit] + ["guide.md", "rules.md"]
     assert nav_pages(site.nav) == expected  # stages in the order of kit.yml
     assert set(site.pages) == {*expected, "index.md"}
@@ -203,10 +203,10 @@ def test_stage_counts_sum_to_the_parts_list(site):
 
 def test_which_parcel_a_part_came_in(bench, cache, tmp_path):
     changes = [
-        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n      M3 x 8: 2",
-         "put": "M2.5 x 6: 5\n      M3 x 8: 2"},
-        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n      M3 x 8: 1",
-         "put": "M2.5 x 6: 1\n      M3 x 8: 1"},
+        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n      M3 x 8: 3",
+         "put": "M2.5 x 6: 5\n      M3 x 8: 3"},
+        {"file": "deliveries.yml", "find": "M2.5 x 6: 3\n    spares",
+         "put": "M2.5 x 6: 1\n    spares"},
     ]  # fmt: skip
     found = surveyed(tmp_path, changes)
     page = rendered(found, cache).pages["bench/stages/planets.md"].markdown
@@ -244,9 +244,10 @@ def nasty_survey(folder: Path, text: str) -> Survey:
          "put": f"title: {quoted}"},
         {"file": "stages/planets.md", "find": "## Add Mars", "put": "## Add {{ item('mars') }}"},
     ]  # fmt: skip
-    found = surveyed(folder, changes)
-    assert not found.kits[0].stopped, found.findings
-    return found
+    (kit,) = surveyed(folder, changes).kits
+    # Digits in a name are claims, and such a kit is not published: the pages are made all the same.
+    assert {f.rule for f in kit.findings if f.severity == "error"} <= {"word-number"}
+    return Survey((KitSurvey(kit.read, kit.design, ()),), ())
 
 
 @pytest.mark.parametrize("text", NASTY)
@@ -289,16 +290,21 @@ def test_all_links_of_raw_html_go_through_the_link_function(site):
             target, _, anchor = address.removeprefix("link:").partition("#")
             assert target in site.pages
             assert not anchor or anchor in ids[target]
-        for address in re.findall(r"\]\(([^)]*)\)", page.markdown):  # Markdown's own
+        words = re.sub(r"<code>.*?</code>", "", page.markdown)  # examples of rules among them
+        for address in re.findall(r"\]\(([^)]*)\)", words):  # Markdown's own
             target, _, anchor = address.partition("#")
             path = posixpath.normpath(posixpath.join(posixpath.dirname(uri), target))
             assert (path if target else uri) in site.pages
 
 
+#: What loads something or runs; data for a script of the site is neither.
+_LOADS = r'<(script(?! type="application/json">)|iframe|link|img)\b|foreignObject|@import'
+
+
 def test_nothing_leads_out_of_the_site(site):
     for uri, page in site.pages.items():
         assert "://" not in page.markdown, uri
-        assert not re.search(r"<(script|iframe|link|img)\b|foreignObject|@import", page.markdown)
+        assert not re.search(_LOADS, page.markdown)
     css = site.assets["assets/kitdocs.css"].decode()
     assert "url(" not in css and "@import" not in css
 

@@ -9,7 +9,7 @@ numerator and denominator, so that angles are exact after any number of turns.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, cos, dist, lcm, radians, sin
@@ -127,7 +127,13 @@ class _Machine:
         forward = speeds.get(kit.about.time.arbor, Fraction(1)) * speeds.get(crank, Fraction(1))
         return self._turning(name, rows, Fraction(-1 if forward < 0 else 1))
 
-    def _turning(self, turned: str, rows, turns: Fraction, words=None) -> Turning | None:
+    def _turning(
+        self,
+        turned: str,
+        rows: tuple[TurningRow, ...],
+        turns: Fraction,
+        words: Callable[[Fraction], str] | None = None,
+    ) -> Turning | None:
         """`words` makes words of the number of turns of a proof."""
         moves, level = list(self._moves()), list(self._lying())
         if not any(move["s"][0] for move in [*moves, *level]):

@@ -25,7 +25,7 @@ _SOURCE = re.compile(r"\bsrc\s*=\s*[\"']?([^\s\"'>]*)", re.IGNORECASE)
     group="Words",
     demand="every picture in prose has an alternative text, in words",
     source="WCAG 2.2 success criterion 1.1.1",
-    example="![](hub.svg)",
+    example="`![](hub.svg)` in the words of a step",
 )
 def figure_text(design: Design) -> Iterator[Finding]:
     for text in texts(design):

@@ -81,7 +81,7 @@ def _stage(
             "stage-proof",
             f"turning {item.id} at the end of stage {stage.id} does not move {_named(still)}",
             "something that moves all that the stage adds",
-            facts=facts,
+            facts=(*facts, *(kit.bodies[b].place("arbor") for b in stage.front.adds)),
         )
 
 
