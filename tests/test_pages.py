@@ -370,7 +370,7 @@ def test_the_rule_reference_and_the_guide_are_whole(site):
     for rule in all_rules():
         assert rule.id in rules.ids
         for text in (rule.demand, rule.formula, rule.source, rule.example):
-            assert text in rules.text
+            assert text.replace("`", "") in rules.text  # code is marked as such
     for form in EXPRESSIONS:
         assert f"{{{{ {form} }}}}" in guide.text
     for verb in ACTIONS:

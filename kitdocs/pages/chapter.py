@@ -33,7 +33,8 @@ _LOCAL = re.compile(r"url\(#")
 
 def chapter(html: str, before: str, link: Callable[[str], str]) -> str:
     """The HTML of a page for another page: headings a level lower, every id and what refers to it
-    with `before` in front, without what `LEFT_OUT` names; `details` stand open.
+    with `before` in front, without what `LEFT_OUT` names; `details` stand open, and an `aside` is a
+    note, since there would be too many to be landmarks of one page.
 
     `link(address)` gives the address, as seen from the other page, of one that stands in this one
     and leads to another page. Attributes are in double quotes, as Markdown and templates write
@@ -98,8 +99,8 @@ class _Chapter(HTMLParser):
         name = raw[1 : 1 + len(tag)]
         self._spelled[tag] = name
         rest = _ATTRIBUTE.sub(self._attribute, raw[1 + len(tag) :])
-        is_closed = tag == "details" and " open" not in rest
-        return f"<{_lower_heading(name)}{' open' if is_closed else ''}{rest}"
+        more = ' role="note"' if tag == "aside" else " open" if tag == "details" else ""
+        return f"<{_lower_heading(name)}{more}{rest}"
 
     def _attribute(self, match: re.Match[str]) -> str:
         name, value = match.group(1), match.group(2)

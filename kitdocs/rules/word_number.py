@@ -17,7 +17,7 @@ from kitdocs.words.audit.statement import Against
     group="Words",
     demand="every number in prose, titles, names, notes and alternative texts is an expression, or"
     " agrees with what its sentence names, with its step or its stage, or has its source beside it",
-    formula="exact for counts and teeth; to the written precision for measures; 5 % after *about*",
+    formula="exact for counts and teeth; to the written precision for measures; 5 % after “about”",
     source="our own: a number reaches the reader computed, or checked; number and unit read after"
     " NIST SP 811 and the number symbols of CLDR",
     example="'Fit four washers' in a step that takes three",
