@@ -23,13 +23,16 @@ from pathlib import Path
 import yaml
 from single_facts import Change, changes
 
-from kitdocs.finding import stops
+from kitdocs.assembly.design import Design
+from kitdocs.finding import Finding, stops
 from kitdocs.kit import reader, stage_reader
-from kitdocs.survey import survey
+from kitdocs.kit.use_places import at_their_uses
+from kitdocs.rules import registry
 
 HARMLESS = Path(__file__).parent / "harmless.yml"
 #: What the areas are that a verified design must notice nearly everything in.
 MACHINE = ("mechanism", "parts", "deliveries", "fasteners")
+_OF_STEPS = {rule.id for rule in registry.all_rules() if rule.group == "Steps"}
 
 
 @dataclass(frozen=True)
@@ -56,20 +59,40 @@ class Bench:
         shutil.copytree(content, self.content)
 
     def noticed(self, change: Change) -> tuple[tuple[str, ...], bool]:
-        """The rules that stop a strict build with this change, and whether at its line."""
+        """The first rules that stop a strict build with this change, and whether at its line.
+
+        Rules are run until one speaks of the changed line: the rest would say nothing new. Those
+        on words are costly, and run only where nobody has spoken yet.
+        """
         file = self.content / change.kit / change.file
         text = file.read_text("utf-8")
         file.write_text(text[: change.start] + change.new + text[change.end :], encoding="utf-8")
         try:
-            found = survey(self.site, self.content / change.kit).findings
+            return self._until_at(change, file.relative_to(self.site).as_posix())
         finally:
             file.write_text(text, encoding="utf-8")
-        found = [finding for finding in found if stops([finding], strict=True)]
+
+    def _until_at(self, change: Change, path: str) -> tuple[tuple[str, ...], bool]:
         lines = range(change.line, change.line + change.old.count("\n") + 1)
-        path = file.relative_to(self.site).as_posix()
-        places = (place for f in found for place in (f.place, *f.facts))
-        at_line = any(place.path == path and place.line in lines for place in places)
-        return tuple(dict.fromkeys(f.rule for f in found)), at_line
+        rules: dict[str, None] = {}
+        for group, found in self._findings(self.content / change.kit):
+            if group == "Words" and rules:
+                break
+            stopping = [finding for finding in found if stops([finding], strict=True)]
+            rules |= dict.fromkeys(finding.rule for finding in stopping)
+            places = (place for f in stopping for place in (f.place, *f.facts))
+            if any(place.path == path and place.line in lines for place in places):
+                return tuple(rules), True
+        return tuple(rules), False
+
+    def _findings(self, folder: Path) -> Iterator[tuple[str, list[Finding]]]:
+        """What reading finds, then each rule, with its group."""
+        read = reader.read_kit(self.site, folder, folder)
+        yield "Reading", at_their_uses(read.findings, read.uses)
+        if read.kit is None:
+            return
+        for rule, found in registry.each(Design(read.kit), read.findings):
+            yield rule.group, at_their_uses(found or [], read.uses, read.kit, _OF_STEPS)
 
 
 _bench: Bench  # of a worker process
@@ -94,7 +117,9 @@ def outcomes(
     """Each change with the rules that noticed it and whether at its line; on two processes."""
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / content.name
-        shutil.copytree(content, copy)
+        # Translated pages and captions hold no facts; reading them each time would be most of it.
+        aside = shutil.ignore_patterns("*.*.md", "*.vtt")
+        shutil.copytree(content, copy, ignore=aside)
         with multiprocessing.Pool(2, _start_worker, (copy,)) as pool:
             yield from pool.imap(_noticed, made, chunksize=8)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 import kitdocs.rules
@@ -33,27 +33,38 @@ def run(design: Design, read: Iterable[Finding] = ()) -> list[Finding]:
     `read` are the findings of reading, which some rules cannot run after. A rule that cannot
     run since one before it failed is named in a note: it never passes by default.
     """
-    waiting = [r for r in all_rules() if r.check is not None]
-    failed = {finding.rule for finding in read}
     unrun: list[Rule] = []
     findings: list[Finding] = []
+    for rule, new in each(design, read):
+        if new is None:
+            unrun.append(rule)
+        else:
+            findings += new
+    findings = _roots(findings)
+    if unrun:
+        findings.append(_unrun_note(design, unrun, [*read, *findings]))
+    return findings
+
+
+def each(
+    design: Design, read: Iterable[Finding] = ()
+) -> Iterator[tuple[Rule, list[Finding] | None]]:
+    """Every rule with all that it finds, as they are run; None for one that could not be."""
+    waiting = [r for r in all_rules() if r.check is not None]
+    failed = {finding.rule for finding in read}
     while waiting:
         ready = [r for r in waiting if not {w.id for w in waiting} & set(r.after)]
         for rule in ready:
             waiting.remove(rule)
             if failed & set(rule.after):
                 failed.add(rule.id)
-                unrun.append(rule)
+                yield rule, None
                 continue
             assert rule.check is not None
             new = list(rule.check(design))
             if any(f.severity == "error" for f in new):
                 failed.add(rule.id)
-            findings += new
-    findings = _roots(findings)
-    if unrun:
-        findings.append(_unrun_note(design, unrun, [*read, *findings]))
-    return findings
+            yield rule, new
 
 
 def _roots(findings: list[Finding]) -> list[Finding]:
