@@ -49,11 +49,15 @@ def run(design: Design, read: Iterable[Finding] = ()) -> list[Finding]:
 def each(
     design: Design, read: Iterable[Finding] = ()
 ) -> Iterator[tuple[Rule, list[Finding] | None]]:
-    """Every rule with all that it finds, as they are run; None for one that could not be."""
+    """Every rule with all that it finds, as they are run; None for one that could not be.
+
+    Rules on words come last: no other waits for them, and who stops early is spared the costliest.
+    """
     waiting = [r for r in all_rules() if r.check is not None]
     failed = {finding.rule for finding in read}
     while waiting:
         ready = [r for r in waiting if not {w.id for w in waiting} & set(r.after)]
+        ready = [r for r in ready if r.group != "Words"] or ready
         for rule in ready:
             waiting.remove(rule)
             if failed & set(rule.after):
