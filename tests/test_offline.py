@@ -486,11 +486,18 @@ def test_a_publisher_who_switches_it_off_frees_the_readers_of_what_is_kept(page,
         page,
         """Promise.all([caches.keys(), navigator.serviceWorker.getRegistrations()]).then(
              ([names, workers]) => !names.length && !workers.length)""",
-        every=6000,
     )
+    # The page that is open is an old one, and says so; it works until it is left.
+    bar = page.locator(".kd-newer")
+    expect(bar.locator(".kd-told")).to_contain_text("still an old one")
+    search(page, "M2.5x6")
+    page.locator(".md-search-result__item a").first.wait_for()
     served.asked.clear()
-    page.goto(served.address + DRIVE)
+    page.keyboard.press("Escape")
+    bar.get_by_role("button", name="Load this page again").tap()
+    expect(page.locator(".kd-newer")).to_have_count(0)
     assert DRIVE in served.asked
+    assert page.evaluate("navigator.serviceWorker.controller") is None
     assert progress(page) == before
 
 

@@ -37,12 +37,7 @@ export function start(bar, root) {
   });
   workers.addEventListener("controllerchange", () => {
     if (asked) location.reload();
-    else if (controlled) {
-      taking = () => location.reload();
-      take.textContent = texts.again;
-      one(bar, ".kd-what").hidden = true;
-      tell(texts.taken);
-    }
+    else if (controlled) outdated();
     controlled = true;
   });
   // What the page itself needs comes first.
@@ -79,6 +74,10 @@ export function start(bar, root) {
     if (!controller) return; // the first one of all
     const path = bar.dataset.kits ?? "";
     const [next, now] = await Promise.all([told(worker, path), told(controller, path)]);
+    if (next.over) {
+      outdated(); // nothing is kept any more: whatever is opened next comes from the network
+      return;
+    }
     version = next.version;
     if (read(later) === today()) return;
     taking = () => {
@@ -88,6 +87,14 @@ export function start(bar, root) {
     };
     show(now.kits, next.kits);
     tell(texts.ready);
+  }
+
+  /** Newer pages are in use already, in another window or from the network. */
+  function outdated() {
+    taking = () => location.reload();
+    take.textContent = texts.again;
+    one(bar, ".kd-what").hidden = true;
+    tell(texts.taken);
   }
 
   /** A reader who put it off is asked again the next day, or for the next version. */
@@ -136,19 +143,21 @@ function found() {
 }
 
 /**
- * What a version says of the kits; nothing where it does not answer.
+ * What a version says of the kits; nothing where it does not answer. `over` is said by the worker
+ * that ends the keeping.
  * @param {ServiceWorker} worker
  * @param {string} path
- * @returns {Promise<{version: string, kits: KitMarks[]}>}
+ * @returns {Promise<{version: string, kits: KitMarks[], over: boolean}>}
  */
 function told(worker, path) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
-    const nothing = { version: "", kits: [] };
+    const nothing = { version: "", kits: [], over: false };
     const end = setTimeout(() => resolve(nothing), PATIENCE);
     port1.onmessage = ({ data }) => {
       clearTimeout(end);
-      resolve({ version: data.version, kits: data.text ? JSON.parse(data.text) : [] });
+      const kits = data.text ? JSON.parse(data.text) : [];
+      resolve({ version: data.version, kits, over: Boolean(data.over) });
     };
     worker.postMessage({ tell: path }, [port2]);
   });
