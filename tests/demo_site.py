@@ -82,11 +82,10 @@ def served(folder: Path) -> Iterator[str]:
 
 
 @contextmanager
-def chromium() -> Iterator[Browser]:
+def chromium(*further: str) -> Iterator[Browser]:
+    """A browser, with further arguments."""
+    usual = ("--no-sandbox", "--disable-gpu", "--disable-background-networking")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=CHROMIUM,
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=[*usual, *further])
         yield browser
         browser.close()

@@ -12,7 +12,6 @@ import hashlib
 import json
 import os
 import re
-import shutil
 import subprocess
 import sys
 import threading
@@ -23,7 +22,9 @@ from pathlib import Path
 
 import pytest
 from changed_kit import change, copy_base
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from demo_site import SIZES, chromium, needs_browser
+from playwright.sync_api import Browser, Page, expect
+from reader import Opened, until, wait_till_kept
 from test_plugin import Preview
 
 from kitdocs.cli import main
@@ -42,8 +43,6 @@ plugins:
         - {{locale: de, name: Deutsch}}
   - kitdocs: {{offline: {offline}}}
 """
-CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
-SIZES = {"tablet": (820, 1180), "phone": (390, 844)}
 DRIVE, PLANETS = "bench/stages/drive/", "bench/stages/planets/"
 #: A policy that lets nothing in from elsewhere; the theme writes scripts and styles into pages.
 POLICY = (
@@ -57,10 +56,7 @@ NEWER = [
 
 expect.set_options(timeout=30_000)  # a worker begins when the browser finds the time
 
-pytestmark = pytest.mark.skipif(
-    CHROMIUM is None and os.environ.get("KITDOCS_BROWSER") != "required",
-    reason="no Chromium on this machine",
-)
+pytestmark = needs_browser
 
 
 class Served(ThreadingHTTPServer):
@@ -136,13 +132,9 @@ def sites(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Path]:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        arguments = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
-        # A name that is not this machine's own: what browsers call no secure context.
-        arguments += ["--host-resolver-rules=MAP kits.test 127.0.0.1"]
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=arguments)
+    # A name that is not this machine's own: what browsers call no secure context.
+    with chromium("--host-resolver-rules=MAP kits.test 127.0.0.1") as browser:
         yield browser
-        browser.close()
 
 
 @pytest.fixture
@@ -156,36 +148,6 @@ def served(sites: Callable[..., Path]) -> Iterator[Served]:
     server.server_close()
 
 
-class Opened:
-    """A context that fails its test for an error, or for a request that leaves what is allowed."""
-
-    def __init__(self, browser: Browser, allowed: str, size: tuple[int, int]):
-        self.allowed, self.wrong = (allowed, "data:"), []
-        viewport = {"width": size[0], "height": size[1]}
-        self.context: BrowserContext = browser.new_context(viewport=viewport, has_touch=True)
-        self.context.on("request", self._asked)  # those of workers, too
-
-    def _asked(self, request) -> None:
-        if not request.url.startswith(self.allowed):
-            self.wrong.append(request.url)
-
-    def page(self, script: str = "") -> Page:
-        page = self.context.new_page()
-        if script:
-            page.add_init_script(script)
-        page.on("console", self._said)
-        page.on("pageerror", lambda error: self.wrong.append(str(error)))
-        return page
-
-    def _said(self, message) -> None:
-        if message.type in ("error", "warning"):
-            self.wrong.append(f"{message.text} {message.location['url']}")
-
-    def end(self) -> None:
-        self.context.close()
-        assert not self.wrong
-
-
 @pytest.fixture(params=SIZES)
 def opened(request, browser: Browser, served: Served) -> Iterator[Opened]:
     opened = Opened(browser, served.address, SIZES[request.param])
@@ -196,21 +158,6 @@ def opened(request, browser: Browser, served: Served) -> Iterator[Opened]:
 @pytest.fixture
 def page(opened: Opened) -> Page:
     return opened.page()
-
-
-def wait_till_kept(page: Page) -> None:
-    page.evaluate("navigator.serviceWorker.ready.then(() => {})")
-    until(page, "navigator.serviceWorker.controller !== null")
-
-
-def until(page: Page, expression: str, every: int = 1500) -> None:
-    """Wait for a promise to be kept with something true. A worker gives way to the next only when
-    nothing has been asked of it for a while, so it is seldom asked."""
-    for _ in range(30):
-        if page.evaluate(expression):
-            return
-        page.wait_for_timeout(every)
-    raise AssertionError(expression)
 
 
 def caches(page: Page) -> list[str]:

@@ -2,28 +2,24 @@
 
 from __future__ import annotations
 
-import functools
 import json
-import os
 import re
 import shutil
 import subprocess
 import sys
-import threading
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-from math import cos, degrees, radians, sin
+from math import cos, radians, sin
 from pathlib import Path
 
-import erfa
 import markdown
-import numpy as np
 import pytest
+from angles import apart, from_sun, longitude
 from changed_kit import surveyed
-from playwright.sync_api import Page, sync_playwright
+from demo_site import REPO, chromium, needs_browser, served
+from playwright.sync_api import Browser, Page
 
 from kitdocs.assembly.design import Design
 from kitdocs.kit.about import Setting
@@ -37,8 +33,6 @@ from kitdocs.sky.positions import positions_of
 from kitdocs.sky.positions_uneven import ECCENTRICITIES
 from kitdocs.survey import survey
 
-REPO = Path(__file__).parent.parent
-CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
 CALENDAR = {"find": "cautions: [small-parts]",
             "put": "setting: {from: 2026-01-01, to: 2045-12-31}\ncautions: [small-parts]",
             "file": "kit.yml"}  # fmt: skip
@@ -73,31 +67,6 @@ def bench_view(design: Design, sky: SkyCache) -> SettingView:
 
 def line(view: SettingView, body: str):
     return next(one for one in view.lines if one.id == body)
-
-
-# The places of the sky, straight from ERFA. Obliquity: IAU 1976. TT less UT: 69 s (IERS, 2025).
-
-
-def longitude(body: str, day: date) -> float:
-    jd = day.toordinal() + 1721425 + 69 / 86400
-    if body == "moon":
-        place = erfa.moon98(jd, 0.0)["p"]
-    elif body == "earth":
-        place = erfa.epv00(jd, 0.0)[0]["p"]
-    else:
-        order = ("mercury", "venus", "", "mars", "jupiter", "saturn", "uranus", "neptune")
-        place = erfa.plan94(jd, 0.0, order.index(body) + 1)["p"]
-    x, y, z = place
-    tilt = radians(84381.448 / 3600)
-    return float(degrees(np.arctan2(y * cos(tilt) + z * sin(tilt), x)))
-
-
-def from_sun(day: date) -> float:
-    return longitude("moon", day) - longitude("earth", day) - 180
-
-
-def apart(one: float, other: float) -> float:
-    return abs((one - other + 180) % 360 - 180)
 
 
 # How the machine is set
@@ -282,11 +251,6 @@ def test_the_table_of_twenty_years_is_small_and_round(view):
 # The page
 
 
-class Served(SimpleHTTPRequestHandler):
-    def log_message(self, *args) -> None:
-        pass
-
-
 def page_html(design: Design, sky: SkyCache, lang: str = "en") -> str:
     """The page by itself, with its script begun as the site's own script begins it."""
     nowhere = ChartCache(sky.folder.with_name("charts"))
@@ -321,12 +285,6 @@ def test_the_page_can_be_read_without_a_script(quayside, sky, view):
     assert "://" not in html.replace("http://www.w3.org", "")
 
 
-pytestmark_browser = pytest.mark.skipif(
-    CHROMIUM is None and os.environ.get("KITDOCS_BROWSER") != "required",
-    reason="no Chromium on this machine",
-)
-
-
 @pytest.fixture(scope="module")
 def address(tmp_path_factory, quayside, sky) -> Iterator[str]:
     folder = tmp_path_factory.mktemp("page")
@@ -334,23 +292,14 @@ def address(tmp_path_factory, quayside, sky) -> Iterator[str]:
         shutil.copy(script, folder)
     for lang in ("en", "de"):
         (folder / f"{lang}.html").write_text(page_html(quayside, sky, lang), encoding="utf-8")
-    handler = functools.partial(Served, directory=folder)
-    server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
-    thread = threading.Thread(target=server.serve_forever)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}/"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with served(folder) as address:
+        yield address
 
 
 @pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        args = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=args)
+def browser() -> Iterator[Browser]:
+    with chromium() as browser:
         yield browser
-        browser.close()
 
 
 @pytest.fixture
@@ -384,7 +333,7 @@ READ = """days => days.map(day => {
 })"""
 
 
-@pytestmark_browser
+@needs_browser
 def test_angles_in_the_browser_are_right_to_a_fifth_of_a_degree(page, address):
     opened(page, address + "en.html")
     length = (date(2045, 12, 31) - date(2026, 1, 1)).days
@@ -405,7 +354,7 @@ def test_angles_in_the_browser_are_right_to_a_fifth_of_a_degree(page, address):
     assert max(worst.values()) <= 0.2, worst
 
 
-@pytestmark_browser
+@needs_browser
 def test_the_date_dial_turns_once_in_each_year(page, address):
     opened(page, address + "en.html")
     read = page.evaluate(READ, ["2027-01-01", "2027-07-02", "2028-07-02", "2028-12-31"])
@@ -415,7 +364,7 @@ def test_the_date_dial_turns_once_in_each_year(page, address):
     assert angles == pytest.approx(expected, abs=0.05)
 
 
-@pytestmark_browser
+@needs_browser
 def test_today_is_shown_first_and_days_outside_are_told(page, address):
     opened(page, address + "en.html")
     field, status = page.locator("input[name=day]"), page.locator("[data-kd-status]")
@@ -433,7 +382,7 @@ def test_today_is_shown_first_and_days_outside_are_told(page, address):
     assert status.inner_text().startswith("The calendar of this page begins on 2026-01-01")
 
 
-@pytestmark_browser
+@needs_browser
 def test_the_script_begins_where_the_page_stands(page, address, view):
     """On the first day the script reads and draws what the page says without it."""
     opened(page, address + "en.html")
@@ -453,7 +402,7 @@ def test_the_script_begins_where_the_page_stands(page, address, view):
         assert name.get_attribute("text-anchor") == arm.anchor
 
 
-@pytestmark_browser
+@needs_browser
 def test_numbers_and_days_are_in_the_pages_language(page, address):
     opened(page, address + "de.html")
     (read,) = page.evaluate(READ, ["2026-03-05"])

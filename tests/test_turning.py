@@ -8,87 +8,34 @@ scripts or on paper shows is the demand of this project.
 
 from __future__ import annotations
 
-import functools
-import os
-import re
-import shutil
-import subprocess
-import sys
-import threading
 from collections.abc import Iterator
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path
 
 import pytest
+from angles import apart
+from demo_site import REPO, SIZES, built_demo, chromium, needs_browser, served
 from paper_machine import Paper
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
+from turned_plan import figures, moved, panel, proof_figures, seen, turn
 
 from kitdocs.assembly.design import Design
 from kitdocs.survey import survey
 
-REPO = Path(__file__).parent.parent
-CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
-SIZES = {"tablet": (820, 1180), "phone": (390, 844)}
 KITS = ("quayside", "tellurion")
 SATURN = "quayside/stages/saturn/"
 
-pytestmark = pytest.mark.skipif(
-    CHROMIUM is None and os.environ.get("KITDOCS_BROWSER") != "required",
-    reason="no Chromium on this machine",
-)
-
-#: Where each arm and each toothed wheel stands on the screen: from its axis to its end.
-SEEN = """(panel) => {
-  const svg = panel.parentElement.querySelector('svg');
-  const on = (element, x, y) => new DOMPoint(x, y).matrixTransform(element.getScreenCTM());
-  const arms = {}, balls = [];
-  for (const bar of svg.querySelectorAll('.kd-moving > .kd-bar[data-body]')) {
-    const [x, y, tx, ty] = bar.getAttribute('d').match(/-?[\\d.]+/g).map(Number);
-    const [a, b] = [on(bar, x, y), on(bar, tx, ty)];
-    arms[bar.dataset.body] = { at: [a.x, a.y], angle: Math.atan2(a.y - b.y, b.x - a.x) };
-  }
-  for (const mark of svg.querySelectorAll('.kd-moving > .kd-mark[data-body]')) {
-    const [x, y, tx, ty] = mark.getAttribute('d').match(/-?[\\d.]+/g).map(Number);
-    const [a, b] = [on(mark, x, y), on(mark, tx, ty)];
-    arms['wheel ' + mark.dataset.body] = { at: [], angle: Math.atan2(a.y - b.y, b.x - a.x) };
-  }
-  for (const ball of svg.querySelectorAll('.kd-ball')) {
-    const p = on(ball, ball.getAttribute('cx'), ball.getAttribute('cy'));
-    balls.push([ball.dataset.body, p.x, p.y]);
-  }
-  return { arms, balls };
-}"""
-
-
-class Quiet(SimpleHTTPRequestHandler):
-    def log_message(self, *args: object) -> None:
-        pass
+pytestmark = needs_browser
 
 
 @pytest.fixture(scope="module")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    root = tmp_path_factory.mktemp("served")
-    command = [sys.executable, "-m", "mkdocs", "build", "-q", "-d", str(root)]
-    built = subprocess.run(command, cwd=REPO, capture_output=True, text=True)
-    assert built.returncode == 0, built.stderr
-    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=root))
-    thread = threading.Thread(target=server.serve_forever)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}/"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+def address() -> Iterator[str]:
+    with served(built_demo()) as address:
+        yield address
 
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=CHROMIUM,
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
+    with chromium() as browser:
         yield browser
-        browser.close()
 
 
 def opened(context: BrowserContext, url: str) -> Page:
@@ -138,33 +85,6 @@ def tablet(browser: Browser) -> Iterator[BrowserContext]:
 def demo() -> dict[str, tuple[Design, Paper]]:
     found = {kit.id: kit.design for kit in survey(REPO, REPO / "content").kits}
     return {name: (found[name], Paper(REPO / "content" / name)) for name in KITS}
-
-
-def panel(page: Page) -> Locator:
-    return page.locator(".kd-crank-panel")
-
-
-def turn(page: Page, turns: float) -> None:
-    field = panel(page).locator("input[type=number]")
-    field.fill(str(turns))
-    field.dispatch_event("change")
-
-
-def seen(page: Page) -> dict:
-    return panel(page).evaluate(SEEN)
-
-
-def moved(before: dict, after: dict, name: str, against: str | None = None) -> float:
-    """By how many degrees an arm has turned on the screen, against another, within a turn."""
-    by = after["arms"][name]["angle"] - before["arms"][name]["angle"]
-    if against:
-        by -= after["arms"][against]["angle"] - before["arms"][against]["angle"]
-    return by * 180 / 3.141592653589793
-
-
-def apart(one: float, other: float) -> float:
-    """Between two angles, degrees."""
-    return abs((one - other + 180) % 360 - 180)
 
 
 # Angles
@@ -230,22 +150,7 @@ def test_the_figures_at_the_proof_are_those_of_its_table(kit, demo, calm, addres
             continue
         page = opened(calm, address + stage.uri.removesuffix(".md") + "/")
         panel(page).locator("[data-kd-proof]").click()
-        told = {}
-        for row in page.locator("table.kd-proof tbody tr").all():
-            angle, way = (row.locator("td").nth(n).inner_text() for n in (0, 1))
-            turns = re.search(r"(\d+) turn", angle)
-            degrees = re.search(r"(\d+)\s?°", angle)
-            name = row.locator("th").evaluate("th => th.firstChild.textContent.trim()")
-            told[name] = (
-                int(turns[1]) if turns else 0,
-                int(degrees[1]) if degrees else 0,
-                way,
-            )
-        found = {}
-        for row in panel(page).locator("tbody tr").all():
-            cells = [row.locator("td").nth(n).inner_text() for n in range(3)]
-            name = row.locator("th").evaluate("th => th.firstChild.textContent.trim()")
-            found[name] = (int(cells[0]), int(cells[1].removesuffix("°")), cells[2])
+        told, found = proof_figures(page), figures(page)
         assert told and {name: found[name] for name in told} == told, stage.id
         # The drawing shows the same, by the arithmetic of the paper.
         speeds = paper.speeds(proof.arbor, set(design.built[stage.id]))

@@ -21,11 +21,13 @@ from kitdocs.mkdocs_site.languages import (
     leave_out,
     uri_of,
 )
+from kitdocs.mkdocs_site.markup import heading_links_named
 from kitdocs.mkdocs_site.nav import repeats, whole_nav, with_kits
 from kitdocs.mkdocs_site.preview import HOME, findings_page
 from kitdocs.pages.scripts import is_entry
 from kitdocs.pages.site import Page, Site
 from kitdocs.survey import Survey
+from kitdocs.words.language import Language
 
 
 def arrange(
@@ -68,9 +70,10 @@ def words_of(page: MkDocsPage, composed: Composed, markdown: str) -> str:
 
 
 def marked_language(page: MkDocsPage, composed: Composed, config: MkDocsConfig, html: str) -> str:
-    """The HTML of a page, marked with its language where that is not the one of the site."""
+    """The HTML of a page in its language, marked with it where it is not the one of the site."""
     made = composed.site.pages.get(uri_of(page.file))
     spoken = SiteLanguages.of(config).current or language_of_theme(config)
+    html = heading_links_named(html, Language(made.language if made else spoken or "en"))
     if made is None or spoken is None or made.language.startswith(spoken):
         return html
     return f'<div lang="{made.language}">\n{html}\n</div>'

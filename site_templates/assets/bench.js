@@ -101,9 +101,9 @@ export function start(panel, root) {
   next.addEventListener("click", () => move(1));
   onChange(panel, tell);
   page.addEventListener("click", (event) => {
-    const link = /** @type {HTMLElement} */ (event.target).closest("a[href^='#']");
-    if (shown === undefined || !link) return;
-    const card = idOf(named(link.getAttribute("href") ?? "")?.closest("[data-card]"));
+    const link = /** @type {HTMLElement} */ (event.target).closest("a");
+    if (shown === undefined || !link || !inPage(link)) return;
+    const card = idOf(named(link.hash)?.closest("[data-card]"));
     if (card === undefined) return;
     event.preventDefault(); // a link to another step leads to its card
     go(card);
@@ -131,6 +131,11 @@ export function start(panel, root) {
 
   keepAwake(all(page, "button[data-kd-awake]"), root);
   follow();
+}
+
+/** @param {HTMLAnchorElement} link which may also say `./#ID`, as links between pages do */
+function inPage({ origin, pathname, hash }) {
+  return Boolean(hash) && origin === location.origin && pathname === location.pathname;
 }
 
 /** @param {string} hash */

@@ -85,9 +85,12 @@ export function start(panel, root) {
     function next() {
       const last = record.last();
       const at = steps.findIndex((s) => s.stage.id === last?.stage && s.id === last.id);
+      // A line of a proof has its stage's steps before it, of which one may have been left out.
+      const begun = steps.findIndex((s) => s.stage.id === last?.stage);
+      const from = at < 0 ? Math.max(begun, 0) : at + 1;
       /** @param {(typeof steps)[number]} step */
       const waits = (step) => step.state !== "done";
-      return steps.slice(at + 1).find(waits) ?? steps.find(waits);
+      return steps.slice(from).find(waits) ?? steps.find(waits);
     }
 
     /** @param {ReturnType<typeof next>} step */

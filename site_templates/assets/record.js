@@ -49,7 +49,7 @@ export class KitRecord {
    */
   tick(name, digest, done) {
     const contents = this.contents();
-    const at = later(contents.ticks.get(name));
+    const at = later(contents.ticks.values());
     contents.ticks.set(name, { digest, done, at });
     this.#keep(contents);
   }
@@ -61,7 +61,7 @@ export class KitRecord {
    */
   find(name, count, there) {
     const contents = this.contents();
-    const at = later(contents.bag.get(name));
+    const at = later(contents.bag.values());
     contents.bag.set(name, { count, there, at });
     this.#keep(contents);
   }
@@ -135,11 +135,12 @@ function empty() {
 }
 
 /**
- * Now; but after the last change, whatever the clock was when that was made.
- * @param {{at: number} | undefined} before
+ * Now; but after every change before, whatever the clock was when that was made: a tablet that lay
+ * flat for months may begin in another year, and some browsers tell the time by tenths of a second.
+ * @param {Iterable<{at: number}>} before
  */
 function later(before) {
-  return Math.max(Date.now(), (before?.at ?? 0) + 1);
+  return Math.max(Date.now(), ...Array.from(before, ({ at }) => at + 1));
 }
 
 /**

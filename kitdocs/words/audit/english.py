@@ -131,6 +131,7 @@ ENGLISH = Tongue(
         re.I,
     ),
     has=_set("has have"),
+    says=_set("has have is are"),
     driver=re.compile("key|driver|spanner|wrench"),
     about_teeth=re.compile("tooth|teeth", re.I),
     stem=_stem,

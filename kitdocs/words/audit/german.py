@@ -146,6 +146,7 @@ GERMAN = Tongue(
         re.I,
     ),
     has=_set("hat haben"),
+    says=_set("hat haben ist sind misst"),
     driver=re.compile("schlüssel|dreher|zieher"),
     about_teeth=re.compile("z[aä]hn|er[ \u00a0-]?(?:zahn)?r(?:ad|itzel)", re.I),
     stem=_stem,

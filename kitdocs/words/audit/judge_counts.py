@@ -21,7 +21,7 @@ def judge_count(at: Statement) -> Backing | Against:
             return Backing("fact", number.label)
     together = sum(c.high for c in at.others if c.kind == "count" and _same_noun(at, c))
     together += _with_article(at)
-    if most == together != claim.high:
+    if claim.high < most == together:
         return Backing("fact", "one of the shares that make up all")
     if claim.one_of and 0 < claim.high < most:
         return Backing("fact", f"some of {most}")

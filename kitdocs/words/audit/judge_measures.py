@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
+from kitdocs.kit.parts import Supply, Tool
 from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.judge_counts import judge_teeth
 from kitdocs.words.audit.known import (
@@ -16,7 +17,7 @@ from kitdocs.words.audit.known import (
     of_scope,
     of_time_base,
 )
-from kitdocs.words.audit.lexicon import WORD, Referent
+from kitdocs.words.audit.lexicon import WORD, Named, Referent
 from kitdocs.words.audit.statement import GIVE, TINY, Against, Backing, Statement, agrees, write
 from kitdocs.words.numbers import plain
 
@@ -28,6 +29,8 @@ def judge_measure(at: Statement) -> Backing | Against:
     facts = _facts_meant(at)
     told: list[Known] = []
     subject = _subject(at) if claim.what == "mm" and facts else []
+    if claim.what == "mm" and _is_shapeless(at):
+        return Against("a part that has measures", "Name what is meant.")
     for circle in [subject] if subject else _circles(at):
         of_kind = [k for k in circle if k.what == claim.what and (not facts or k.fact in facts
                    or claim.what != "mm")]  # fmt: skip
@@ -39,20 +42,38 @@ def judge_measure(at: Statement) -> Backing | Against:
         told += of_kind
         if of_kind:
             break
-    if backing := _of_driver(at) or _unity(at, told) or _in_proportion(at):
+    if backing := _of_driver(at) or (not subject and _unity(at, told)) or _in_proportion(at):
         return backing
     return Against(_known_told(told, claim), _write(told))
 
 
 def _subject(at: Statement) -> list[Known]:
     """What is known of the one thing that is named just before a measure, whose measure it is."""
-    design, before = at.scope.design, at.sentence.text[: at.claim.start]
+    named, design = _named_before(at), at.scope.design
+    return [k for r in named.referents for k in of_referent(design, r) if k.what == "mm"] if named else []
+
+
+def _named_before(at: Statement) -> Named | None:
+    """The thing that is named just before a claim, with no more than two words between them but
+    for small ones and those of measures."""
+    before, tongue = at.sentence.text[: at.claim.start], at.lexicon.tongue
     near = [
         n for n in at.named if n.end <= at.claim.start and not n.start <= at.claim.start < n.end
     ]
-    if not near or len(WORD.findall(before[near[-1].end :])) > 2:
-        return []
-    return [k for r in near[-1].referents for k in of_referent(design, r) if k.what == "mm"]
+    if not near:
+        return None
+    between = [w.lower() for w in WORD.findall(before[near[-1].end :])]
+    told = [w for w in between if w not in tongue.articles | tongue.has and w not in tongue.facts]
+    return near[-1] if len(told) <= 2 and len(between) <= 4 else None
+
+
+def _is_shapeless(at: Statement) -> bool:
+    """Whether a measure is said of an adhesive, an oil or a tool, of which no measure is known."""
+    named, kit = _named_before(at), at.scope.design.kit
+    if named is None or not set(at.words(named.end)) & at.lexicon.tongue.says:
+        return False
+    parts = [kit.part(r.id) for r in named.referents if r.what == "part"]
+    return bool(parts) and all(isinstance(part, (Supply, Tool)) for part in parts)
 
 
 def _unity(at: Statement, known: list[Known]) -> Backing | None:
@@ -145,7 +166,7 @@ def _is_for_one(at: Statement) -> bool:
     turn = at.lexicon.tongue.units
     words = [*at.words()]
     return any(
-        turn.get(b, ("", 0))[0] == "turn" and (a in at.lexicon.tongue.each or _is_one(at, a))
+        turn.get(b, ("", 0))[0] in ("turn", "times") and (a in at.lexicon.tongue.each or _is_one(at, a))
         for a, b in pairwise(words)
     )
 

@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from kitdocs.kit.parts import Ball, Supply, Tool
+from kitdocs.kit.parts import Ball, Part, Supply, Tool
+from kitdocs.words.audit.german_articles import wrong_article
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
+from kitdocs.words.audit.roles import RoleCheck
 from kitdocs.words.audit.scope import Scope
 from kitdocs.words.sentences import Backed, Sentence
 
@@ -52,6 +54,7 @@ class NameCheck:
         yield from self._alone[key]
         if scope.stage is not None:
             what = "this step" if scope.step else "this stage"
+            out_of_place: set[int] = set()
             for n, one in enumerate(named):
                 if one.source and n == 0 and sentence.kind == "item":
                     continue  # what an instruction is done to: word-order looks at it
@@ -59,7 +62,17 @@ class NameCheck:
                     said = sentence.text[one.start : one.end]
                     found = f"'{said}', with which {what} has nothing to do"
                     expected, mend = "a thing that is at hand there", "Name what is meant."
+                    out_of_place.add(one.start)
                     yield Misnamed(one.start, found, expected, mend, sure=False)
+            for thing, why, expected in self._roles.faults(sentence, scope, named):
+                if thing.start in out_of_place:
+                    continue
+                found = f"'{sentence.text[thing.start : thing.end]}', {why}"
+                yield Misnamed(thing.start, found, expected, "Name what is meant.", sure=False)
+
+    @cached_property
+    def _roles(self) -> RoleCheck:
+        return RoleCheck(self.lexicon)
 
     def _misnamed_alone(self, sentence: Sentence, named: tuple[Named, ...]) -> Iterator[Misnamed]:
         """What is wrong wherever the sentence stands."""
@@ -71,6 +84,8 @@ class NameCheck:
         yield from self._other_words(words, sentence)
         if self._unwanted:
             yield from self._said_unwanted(sentence)
+        if self.tongue.code == "de":
+            yield from self._articles(sentence, named)
         yield from self._small_bodies(words, sentence)
         yield from self._names_of_nothing(words, sentence)
 
@@ -162,6 +177,33 @@ class NameCheck:
         for other, name in self._unwanted:
             for found in other.finditer(sentence.text):
                 yield Misnamed(found.start(), f"'{found[0]}'", f"'{name}', as the kit calls it")
+
+    def _articles(self, sentence: Sentence, named: tuple[Named, ...]) -> Iterator[Misnamed]:
+        """Articles that are not those of the names that they stand before."""
+        for one in named:
+            part = self._part_of(one)
+            if part is None or ")." in one.source:
+                continue
+            name = self.lexicon.names.one(part)
+            said = sentence.text[one.start : one.end]
+            many = self.lexicon.names.many(part)
+            if said != name and said != many:
+                continue
+            if said == name == many:
+                continue
+            article, ours = wrong_article(sentence.text, one.start, name, said == many)
+            if article:
+                found = f"'{article} {said}'"
+                yield Misnamed(one.start, found, f"{ours} before it", "", sure=False)
+
+    def _part_of(self, named: Named) -> Part | None:
+        """The part that a name is of, or the part of the item that it is of; None for others."""
+        ids = {
+            self.kit.items[r.id].part.id if r.what == "item" and r.id in self.kit.items else r.id
+            for r in named.referents
+            if r.what in ("item", "part")
+        }
+        return self.kit.part(ids.pop()) if len(ids) == 1 else None
 
     @cached_property
     def _bodies(self) -> dict[str, str]:

@@ -20,8 +20,9 @@ _ENDING = re.compile(
 
 
 def _stem(word: str) -> str:
-    """Without its ending of number and case."""
-    return _ENDING.sub("", word) if len(word) > 3 else word
+    """Without its ending of number and case, of which it leaves some letters."""
+    stem = _ENDING.sub("", word) if len(word) > 3 else word
+    return stem if len(stem) > 1 else word
 
 
 _NOUNS = {
@@ -132,6 +133,7 @@ POLISH = Tongue(
         re.I,
     ),
     has=_set("ma mają"),
+    says=_set("ma mają jest są"),
     driver=re.compile("klucz|wkrętak"),
     about_teeth=re.compile("z[ęą]b", re.I),
     stem=_stem,

@@ -89,7 +89,7 @@ class Scope:
             return frozenset(kit.items)
         found: dict[str, None] = {}
         for item in self.acted:
-            found.update(dict.fromkeys(_beside(self.design, item)))
+            found.update(dict.fromkeys(beside(self.design, item)))
         return frozenset(found)
 
     @cached_property
@@ -106,15 +106,24 @@ class Scope:
     def _reach(self, stage_only: bool) -> tuple[frozenset[str], frozenset[str]]:
         kit, stage = self.design.kit, self.stage
         assert stage is not None
-        items = set(self.near)
-        for other in kit.stages[: stage.number]:
-            if other is not stage and stage_only:
-                continue
-            for step in other.steps:
-                items.update(self.design.takings.steps[other.id, step.id].placed)
-                if self.step is not None and other is stage and step.id == self.step.id:
-                    break
-        return frozenset(items), frozenset({kit.items[i].part.id for i in items} | self.parts)
+        items = self.near | (self._placed(stage) if stage_only else self.built)
+        return items, frozenset({kit.items[i].part.id for i in items} | self.parts)
+
+    @cached_property
+    def built(self) -> frozenset[str]:
+        """The items that are put somewhere by the end of its work."""
+        assert self.stage is not None
+        stages = self.design.kit.stages[: self.stage.number]
+        return frozenset().union(*map(self._placed, stages))
+
+    def _placed(self, stage: Stage) -> frozenset[str]:
+        """The items that a stage puts somewhere; of its own stage only up to its step."""
+        found: set[str] = set()
+        for step in stage.steps:
+            found.update(self.design.takings.steps[stage.id, step.id].placed)
+            if self.step is not None and stage is self.stage and step.id == self.step.id:
+                break
+        return frozenset(found)
 
     @cached_property
     def parts(self) -> frozenset[str]:
@@ -160,12 +169,26 @@ def _scopes(design: Design) -> dict[tuple[str, str], Scope]:
     return {}
 
 
+def beside(design: Design, item: Item) -> tuple[str, ...]:
+    """The items that one has to do with: itself, what holds it, meshes with it, lies next to it,
+    and the shafts that it runs on; each once."""
+    known = _known_beside(design)
+    if item.id not in known:
+        known[item.id] = tuple(dict.fromkeys(_beside(design, item)))
+    return known[item.id]
+
+
+@lru_cache(maxsize=4)
+def _known_beside(design: Design) -> dict[str, tuple[str, ...]]:
+    return {}
+
+
 def _beside(design: Design, item: Item) -> Iterator[str]:
-    kit, beside = design.kit, _beside_of(design)
+    kit, fixed = design.kit, _beside_of(design)
     yield item.id
     if held := kit.held.get(item.id):
         yield held.to
-    yield from beside.get(item.id, ())
+    yield from fixed.get(item.id, ())
     yield from (mesh.other(item).id for mesh in kit.meshes_of.get(item.id, ()))
     arbor = kit.arbors[item.arbor]
     row = kit.on_arbor[item.arbor]

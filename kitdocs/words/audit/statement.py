@@ -82,7 +82,9 @@ def agrees(claim: Claim, value: float) -> bool:
         return apart <= tiny
     if claim.what == "turn" and claim.step == 0.5:  # a whole number of turns is one
         return apart <= _WHOLE
-    return apart <= claim.step + tiny
+    if abs(apart - claim.step) <= tiny:  # half-way: rounded to the even figure, or away from 0
+        return abs(claim.high) > abs(value) or round(claim.high / (2 * claim.step)) % 2 == 0
+    return apart <= claim.step
 
 
 def write(expression: str) -> str:

@@ -73,6 +73,7 @@ class Tongue:
     months: frozenset[str]
     tooth: re.Pattern[str]
     has: frozenset[str]  # "has" in "and the wheel has three"
+    says: frozenset[str]  # verbs that tell a measure of what stands before them
     driver: re.Pattern[str]  # the name of a tool that drives screws
     about_teeth: re.Pattern[str]  # what stands in every text in which `tooth` finds something
     stem: Callable[[str], str]

@@ -1,0 +1,247 @@
+"""The things that a sentence names, as items of the machine that they can be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from kitdocs.assembly.design import Design
+from kitdocs.kit.model import Item
+from kitdocs.kit.parts import Fastener, Part, Supply, Tool
+from kitdocs.kit.stage import FASTENING, PLACING
+from kitdocs.words.audit.lexicon import Lexicon, Named
+from kitdocs.words.audit.scope import Scope, beside
+
+#: What comes after an item in an expression and prints its fastener, not the item.
+_FASTENERS = frozenset({"screw", "screws"})
+
+
+@dataclass(frozen=True)
+class Thing:
+    """A name at `start` … `end` of a sentence: a part, and the items of it that may be meant.
+
+    `held` are the items that it holds in the machine, if it is a fastener or an adhesive.
+    """
+
+    start: int
+    end: int
+    part: Part
+    items: frozenset[str]
+    held: frozenset[str] = frozenset()
+
+    @property
+    def is_fastener(self) -> bool:
+        return isinstance(self.part, Fastener)
+
+    @property
+    def is_supply(self) -> bool:
+        return isinstance(self.part, Supply)
+
+    @property
+    def is_built(self) -> bool:
+        """Whether it is an item of the machine, no fastener, supply or tool."""
+        return bool(self.items) and not isinstance(self.part, (Fastener, Supply, Tool))
+
+
+class Machine:
+    """How the items of a design belong together, as words tell it."""
+
+    def __init__(self, design: Design, lexicon: Lexicon):
+        self.design, self.kit, self.lexicon = design, design.kit, lexicon
+        self._speeds = design.motion.speeds
+
+    @cached_property
+    def _of_part(self) -> dict[str, frozenset[str]]:
+        found: dict[str, set[str]] = {}
+        for item in self.kit.items.values():
+            found.setdefault(item.part.id, set()).add(item.id)
+        return {part: frozenset(items) for part, items in found.items()}
+
+    @cached_property
+    def _held_by(self) -> dict[str, frozenset[str]]:
+        """The items that a fastener or an adhesive holds, by its part's id."""
+        found: dict[str, set[str]] = {}
+        for name, fastening in self.design.fastenings.items():
+            for part in (fastening.part, fastening.washer):
+                if part is not None:
+                    found.setdefault(part.id, set()).add(name)
+        return {part: frozenset(items) for part, items in found.items()}
+
+    def things(self, named: Iterable[Named], scope: Scope) -> list[Thing]:
+        """What a sentence names that is one thing, in order."""
+        found = (self._thing(one, scope) for one in named)
+        return [thing for thing in found if thing is not None]
+
+    def _thing(self, named: Named, scope: Scope) -> Thing | None:
+        if not all(one.what in ("item", "part") for one in named.referents):
+            return None
+        ids = [one.id for one in named.referents if one.what == "item"]
+        item = self.kit.items.get(ids[0]) if len(ids) == 1 else None
+        parts = [self.kit.part(one.id) for one in named.referents if one.what == "part"]
+        part = item.part if item else parts[0] if len(parts) == 1 else None
+        if part is None or any(other is not part for other in parts):
+            return None
+        fact = named.source.rpartition(").")[2] if ")." in named.source else ""
+        if fact in _FASTENERS and item is not None:
+            holds = self.design.fastenings.get(item.id)
+            if holds is None or holds.part is None:
+                return None
+            return Thing(named.start, named.end, holds.part, frozenset(), frozenset({item.id}))
+        if fact and fact not in self.lexicon.names.forms(part) and fact != "plural":
+            return None
+        items = frozenset({item.id}) if item else self._built(part, scope)
+        return Thing(named.start, named.end, part, items, self._held_by.get(part.id, frozenset()))
+
+    def _built(self, part: Part, scope: Scope) -> frozenset[str]:
+        """The items of a part that are there when the work is done; else all of them."""
+        every = self._of_part.get(part.id, frozenset())
+        return (every & scope.reach[0]) or every if scope.stage is not None else every
+
+    # How items belong together
+
+    def goes_on(self, a: Thing, b: Thing) -> bool:
+        """Whether a thing is on, over or below another: on the shaft that it is, held to it or
+        next to it; a shaft, on what it runs on or stands on."""
+        return any(self._is_on(x, y) for x in a.items for y in b.items)
+
+    def _is_on(self, name: str, host: str) -> bool:
+        if self._belong(name, host) and name != host:
+            return name != self._arbor(name) or host != name
+        row = self.kit.on_arbor[self._arbor(name)]
+        at = next(n for n, item in enumerate(row) if item.id == name)
+        near = {item.id for item in row[max(0, at - 2) : at + 3]} - {name}
+        below = self.kit.arbors[self._arbor(name)].stands_on
+        carried = {n for n, arbor in self.kit.arbors.items() if arbor.stands_on == name}
+        return host in near | carried or host == below
+
+    def joins(self, adhesive: Thing, b: Thing, scope: Scope) -> bool:
+        """Whether an adhesive holds a thing, or something to it, in the work of a place."""
+        held = adhesive.held & scope.acted_ids
+        return bool(held & b.items) or any(self.kit.held[name].to in b.items for name in held)
+
+    def part_of(self, a: Thing, b: Thing) -> bool:
+        """Whether one is fixed to or carried by the other, or on the shaft that it is."""
+        return any(self._belong(x, y) or self._belong(y, x) for x in a.items for y in b.items)
+
+    def _belong(self, name: str, host: str) -> bool:
+        held = self.kit.held.get(name)
+        arbor = self.kit.arbors[self._arbor(name)]
+        return (
+            self._arbor(name) == host
+            or (held is not None and held.to == host)
+            or host in (arbor.runs_on, arbor.stands_on, self.kit.carrier(self._arbor(name)))
+        )
+
+    def mesh(self, a: Thing, b: Thing) -> bool:
+        """Whether they mesh, or things on their arbors do."""
+        return any(
+            self._arbor(mesh.other(x).id) == self._arbor(y) or mesh.other(x).id == y
+            for one in a.items
+            for y in b.items
+            for x in self._mates(one)
+            for mesh in self.kit.meshes_of.get(x.id, ())
+            if x.id == one or one == self._arbor(one)
+            if mesh.other(x).id == y or y == self._arbor(y)
+        )
+
+    def fastens(self, fastener: Thing, host: Thing) -> bool:
+        """Whether a fastener holds a thing, or holds something to it."""
+        held = self.kit.held
+        return any(
+            name in host.items or (name in held and held[name].to in host.items)
+            for name in fastener.held
+        )
+
+    def holds_something(self, thing: Thing) -> bool:
+        """Whether anything is fixed to a thing, runs or stands on it, or is on the shaft it is."""
+        items = thing.items
+        return any(h.to in items for h in self.kit.held.values()) or any(
+            a.runs_on in items or a.stands_on in items or (name in items and self.kit.on_arbor[name])
+            for name, a in self.kit.arbors.items()
+        )
+
+    def is_held(self, thing: Thing) -> bool:
+        return bool(thing.items & self.kit.held.keys())
+
+    def is_on_crank(self, thing: Thing) -> bool:
+        return self.kit.mechanism.crank in map(self._arbor, thing.items)
+
+    def has_axis(self, thing: Thing) -> bool:
+        """Whether one speaks of a thing's axis: not of that of a ring or a foot."""
+        return thing.part.kind not in ("spacer", "washer", "foot", "ball", "plate")
+
+    def goes_under(self, thing: Thing, fastener: Thing) -> bool:
+        """Whether a thing is the washer of a fastener, or what it holds."""
+        held = (f for f in self.design.fastenings.values() if f.part is fastener.part)
+        return any(f.washer is thing.part or f.item.id in thing.items for f in held)
+
+    def runs(self, thing: Thing) -> bool:
+        """Whether a thing is where two arbors run, one on the other."""
+        names = {self._arbor(item) for item in thing.items}
+        return bool(names & self._bearing & thing.items) or any(
+            self.kit.items[i].part.kind in ("arbor", "pipe", "post") for i in thing.items
+        )
+
+    @cached_property
+    def _bearing(self) -> frozenset[str]:
+        runs = ((name, arbor.runs_on) for name, arbor in self.kit.arbors.items() if arbor.runs_on)
+        return frozenset(name for pair in runs for name in pair)
+
+    def moves(self, thing: Thing) -> bool | None:
+        """Whether a thing turns; None where its items differ, or are not known to."""
+        told = {bool(self._speeds[a]) if a in self._speeds else None
+                for a in map(self._arbor, thing.items)}  # fmt: skip
+        return told.pop() if len(told) == 1 else None
+
+    def one_arbor(self, a: Thing, b: Thing) -> bool:
+        return bool({self._arbor(x) for x in a.items} & {self._arbor(y) for y in b.items})
+
+    def every(self, thing: Thing) -> frozenset[str]:
+        """All items of a thing's part."""
+        return self._of_part.get(thing.part.id, frozenset())
+
+    def is_frame(self, thing: Thing) -> bool:
+        return thing.part.kind == "plate" and self.moves(thing) is not True
+
+    def is_loose(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a ring or washer is only slid on in a step."""
+        pressed = {n for a in scope.actions if a.verb in ("press", "glue") for n in a.items}
+        return thing.part.kind in ("washer", "spacer") and not thing.items & pressed
+
+    def handled(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a step puts a thing somewhere, or what it is made up with."""
+        put = {n for a in scope.actions if a.verb in _PUT for n in a.items}
+        if thing.items & put:
+            return True
+        whole = {n for a in scope.actions if a.verb in _WHOLE for n in a.items} & self.kit.items.keys()
+        return any(
+            self._belong(item, name)
+            for item in thing.items & scope.built
+            for name in whole
+        )
+
+    def order(self, thing: Thing, scope: Scope) -> Iterator[Item]:
+        """The items of its kind that a step handles, in their order."""
+        kind = family(thing.part)
+        yield from (item for item in scope.handled if family(item.part) == kind)
+
+    def _mates(self, name: str) -> tuple[Item, ...]:
+        return self.kit.on_arbor[self._arbor(name)]
+
+    def _arbor(self, name: str) -> str:
+        return self.kit.items[name].arbor
+
+    def _beside(self, name: str) -> tuple[str, ...]:
+        return beside(self.design, self.kit.items[name])
+
+
+#: Actions on an item with all that it is made up with.
+_WHOLE = frozenset({"place", "refit", "make-up"})
+#: Actions by which an item comes to its place.
+_PUT = frozenset({*PLACING, *FASTENING, "place", "refit", "aim"})
+
+
+def family(part: Part) -> str:
+    """What a part is counted among: wheels of all kinds, or its kind."""
+    return "wheel" if hasattr(part, "teeth") else part.kind
