@@ -8,8 +8,6 @@ WCAG 2.2, 2.5.5.
 from __future__ import annotations
 
 import json
-import os
-import shutil
 import subprocess
 import sys
 import threading
@@ -19,7 +17,8 @@ from pathlib import Path
 
 import pytest
 from changed_kit import change, copy_base
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect, sync_playwright
+from demo_site import SIZES, chromium, needs_browser
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 SITE = """\
 site_name: Bench Tests
@@ -28,15 +27,12 @@ docs_dir: content
 theme: {name: material, font: false}
 plugins: [search, {kitdocs: {offline: false}}]
 """
-CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
-SIZES = {"tablet": (820, 1180), "phone": (390, 844)}
 DRIVE, PLANETS = "bench/stages/drive/", "bench/stages/planets/"
 PX_PER_MM = 96 / 25.4
 
-pytestmark = pytest.mark.skipif(
-    CHROMIUM is None and os.environ.get("KITDOCS_BROWSER") != "required",
-    reason="no Chromium on this machine",
-)
+expect.set_options(timeout=30_000)  # scripts begin when the browser finds the time
+
+pytestmark = needs_browser
 
 #: Two ways in which browsers refuse: to write, and to be asked at all.
 REFUSED = {
@@ -132,13 +128,8 @@ def address(served: Served, first: Path) -> str:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=CHROMIUM,
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
+    with chromium() as browser:
         yield browser
-        browser.close()
 
 
 class Opened:
@@ -295,8 +286,8 @@ def test_the_last_tick_is_the_last_whatever_the_clock_says(page, address, clock)
     page.clock.set_fixed_time(clock)
     steps(page).nth(0).tap()
     page.goto(address + "bench/")
-    assert "stage 1, step 1," in page.locator(".kd-last").inner_text()
-    assert page.locator(".kd-next a").inner_text() == "Go on with stage 1, step 4"
+    expect(page.locator(".kd-last")).to_contain_text("stage 1, step 1,")
+    expect(page.locator(".kd-next a")).to_have_text("Go on with stage 1, step 4")
 
 
 def test_a_fault_leads_to_the_card_of_its_step(page, address):

@@ -91,7 +91,7 @@ LOOKED_AT = {
     "cut off": CUT_OFF,
     "shades": SHADES,
     "scheme": "() => document.body.dataset.mdColorScheme",
-    "tallies": """() => [...document.querySelectorAll('.kd-tally')].map((table) =>
+    "tallies": """() => [...document.querySelectorAll('.kd-tally:has(td.kd-number)')].map((table) =>
       [table.tHead.textContent, ...[...table.tBodies[0].rows].map(
         (row) => row.cells[0].textContent + (row.cells[1]?.firstChild?.textContent ?? ""))])""",
 }

@@ -54,6 +54,7 @@ export function start(panel, root) {
       button.addEventListener("click", () => set(slider.valueAsNumber + Number(button.dataset.kdBy)));
     }
     for (const choice of /** @type {HTMLInputElement[]} */ (all(panel, "input[type=radio]"))) {
+      if (choice.checked) panel.dataset.by = choice.value; // after a reload, maybe not the first
       choice.addEventListener("change", () => {
         panel.dataset.by = choice.value;
       });

@@ -22,9 +22,7 @@ _NOUNS = {
     " achse spindel leiste kappe feder kette klemme schnecke pinzette zange",
     "n": "rad rohr ritzel öl lager blatt gewicht gestell gehäuse glas holz brett",
 }
-_TAILS = {
-    noun: gender for gender, nouns in _NOUNS.items() for noun in nouns.split()
-}
+_TAILS = {noun: gender for gender, nouns in _NOUNS.items() for noun in nouns.split()}
 _BEFORE = re.compile(r"(?<!\w)([a-zäöü]+)\s+$", re.IGNORECASE)
 _LAST = re.compile(r"[a-zäöüß]+$")
 

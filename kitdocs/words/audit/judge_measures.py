@@ -42,7 +42,7 @@ def judge_measure(at: Statement) -> Backing | Against:
         told += of_kind
         if of_kind:
             break
-    if backing := _of_driver(at) or (not subject and _unity(at, told)) or _in_proportion(at):
+    if backing := _of_driver(at) or _unity(at, told, facts) or _in_proportion(at):
         return backing
     return Against(_known_told(told, claim), _write(told))
 
@@ -50,7 +50,11 @@ def judge_measure(at: Statement) -> Backing | Against:
 def _subject(at: Statement) -> list[Known]:
     """What is known of the one thing that is named just before a measure, whose measure it is."""
     named, design = _named_before(at), at.scope.design
-    return [k for r in named.referents for k in of_referent(design, r) if k.what == "mm"] if named else []
+    return (
+        [k for r in named.referents for k in of_referent(design, r) if k.what == "mm"]
+        if named
+        else []
+    )
 
 
 def _named_before(at: Statement) -> Named | None:
@@ -76,9 +80,11 @@ def _is_shapeless(at: Statement) -> bool:
     return bool(parts) and all(isinstance(part, (Supply, Tool)) for part in parts)
 
 
-def _unity(at: Statement, known: list[Known]) -> Backing | None:
+def _unity(at: Statement, known: list[Known], facts: frozenset[str]) -> Backing | None:
     """`one turn of the crank gives 0.29 turns`: the one to which something else is told."""
     claim = at.claim
+    if facts and claim.what == "mm" and _named_before(at) is not None:
+        return None
     if claim.digits or claim.about or not claim.low == claim.high == claim.step * 2:
         return None
     if len(at.others) > 1 or at.sentence.backed or {*at.words()} & at.lexicon.tongue.each:
@@ -166,7 +172,8 @@ def _is_for_one(at: Statement) -> bool:
     turn = at.lexicon.tongue.units
     words = [*at.words()]
     return any(
-        turn.get(b, ("", 0))[0] in ("turn", "times") and (a in at.lexicon.tongue.each or _is_one(at, a))
+        turn.get(b, ("", 0))[0] in ("turn", "times")
+        and (a in at.lexicon.tongue.each or _is_one(at, a))
         for a, b in pairwise(words)
     )
 

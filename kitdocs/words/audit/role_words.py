@@ -17,6 +17,9 @@ class RoleWords:
 
     put: re.Pattern[str]  # verbs of an instruction that put a thing in its place
     pushed: re.Pattern[str]  # those among them that are never done to a screw or a tool
+    laid: re.Pattern[str]  # those that are not done to what is poured
+    below: re.Pattern[str]  # of `over`, what is said of a thing that lies below
+    meshed: re.Pattern[str]  # after a wheel into which another comes
     pressed: re.Pattern[str]  # those that take force
     each: re.Pattern[str]  # before a thing of which there are several
     all: re.Pattern[str]  # after what carries the whole machine
@@ -57,12 +60,16 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
     "en": RoleWords(
         put=_words(
             r"(?:^|[,;:]\s+(?:then\s+|and\s+)?|\band\s+(?:then\s+)?)"
-            r"(?P<verb>slide|thread|push|press|put|drop|lay|fit|place|stand|lower|glue)\b(?!\s+it\b)"
+            r"(?P<verb>slide|thread|press|put|drop|lay|fit|place|stand|lower|glue"
+            r"|push(?=\s+(?:on|in)\b|[^.,;:]*\s(?:on|in|into|onto)\b))\b(?!\s+it\b)"
         ),
         pushed=_words("slide|thread|push|press|lower"),
+        laid=_words("lay|fit|stand"),
+        below=_words("under|below"),
+        meshed=_words("(?!)"),
         pressed=_words("press"),
         each=_words(r"\beach\s+$"),
-        all=_words(r"\s+carries\s+everything\b"),
+        all=_words(r"\s+carries\s+everything[.!]?$"),
         drives=_words("drive"),
         driven=_words(r"^drive" + _THE + rf"(?:{_SO_MANY}\s+)?X"),
         bears=_words(r"^on\s+the\s+X\s+(?:sit|sits|stand|stands)\b"),
@@ -71,12 +78,15 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"\s+(?:(?:on|off|in|down|back|over|only|first|then|now|the|an?|its|their|each|other"
             rf"|both|all|next|last|new|{_SO_MANY})\s+)*"
         ),
-        on=_words(r"(?:,[^,]*,)?\s*(?:(?:sits|runs|stands|goes|turns)\s+)?(?:back\s+)?(?:on|onto|into)"
-                  + _THE),  # fmt: skip
+        on=_words(
+            r"(?:,[^,]*,)?\s*(?:(?:sits|runs|stands|goes|turns)\s+)?(?:back\s+)?(?:on|onto|into)"
+            + _THE
+        ),  # fmt: skip
         over=_words(r"\s*(?:on\s+)?(?:down\s+)?(?:over|under|below|above|down|round)" + _THE),
         of=_words(r"\s+of" + _THE),
-        meshes=_words(r"\s+(?:drives?|meets?|meshes\s+with|engages?(?:\s+with)?|turns\s+against)"
-                      + _THE),  # fmt: skip
+        meshes=_words(
+            r"\s+(?:drives?|meets?|meshes\s+with|engages?(?:\s+with)?|turns\s+against)" + _THE
+        ),  # fmt: skip
         holds=_words(r"\s+holds?" + _THE),
         carries=_words(r"\s+(?:carries|carry|bears?)\b"),
         both=_words(r"\s+and" + _THE),
@@ -97,9 +107,12 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"(?P<verb>schieb|fädl?|press|drück|steck|setz|leg|stell|senk|kleb)(?:el?n?|t)?\b(?:\s+Sie\b)?"
         ),
         pushed=_words("schieb|fäd|press|drück"),
+        laid=_words("leg|stell"),
+        below=_words("unter"),
+        meshed=_words(r"\s+(?:ein)?greift\b"),
         pressed=_words("press"),
         each=_words(r"\bjede[nmrs]?\s+$"),
-        all=_words(r"\s+trägt\s+alles\b"),
+        all=_words(r"\s+trägt\s+alles[.!]?$"),
         drives=_words("treibt"),
         driven=_words(
             r"\b(?:dreh|schraub)e?n?\s+(?:Sie\s+)?(?:den|die|das)\s+(?:eine?n?\s+)?X\s+"
@@ -137,9 +150,12 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"\b(?P<verb>nasuń|wsuń|wciśnij|wcisnąć|nałóż|połóż|załóż|włóż|postaw|ustaw|przyklej)(?:cie)?\b"
         ),
         pushed=_words("nasuń|wsuń|wciśnij"),
+        laid=_words("połóż|postaw"),
+        below=_words("pod"),
+        meshed=_words("(?!)"),
         pressed=_words("wciśnij"),
         each=_words(r"\bkażd(?:y|ą|e|ego|ej)\s+$"),
-        all=_words(r"\s+niesie\s+(?:wszystko|całą)\b"),
+        all=_words(r"\s+niesie\s+(?:wszystko|całą\s+resztę)[.!]?$"),
         drives=_words("napędza"),
         driven=_words(r"\bwkręć(?:cie)?\s+X"),
         bears=_words(r"^na\s+X\s+(?:siedz[ią]|stoją?)\b"),

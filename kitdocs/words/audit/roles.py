@@ -36,9 +36,7 @@ class RoleCheck:
         self.machine = Machine(lexicon.design, lexicon)
         self.words = ROLE_WORDS.get(lexicon.tongue.code)
 
-    def faults(
-        self, sentence: Sentence, scope: Scope, named: tuple[Named, ...]
-    ) -> Iterator[Fault]:
+    def faults(self, sentence: Sentence, scope: Scope, named: tuple[Named, ...]) -> Iterator[Fault]:
         """What a sentence says that its things cannot be or do, each thing once."""
         if self.words is None or scope.stage is None or sentence.kind in ("row", "code"):
             return
@@ -73,9 +71,12 @@ class RoleCheck:
 
     def _put(self, thing: Thing, verb: str, scope: Scope) -> Iterator[Fault]:
         assert self.words is not None
-        if not thing.is_built and self.words.pushed.match(verb):
+        words = self.words
+        if (not thing.is_built and words.pushed.match(verb)) or (
+            thing.is_supply and words.laid.match(verb)
+        ):
             yield thing, "which is not put on so", "what the step puts there"
-        elif self.words.pressed.match(verb) and self.machine.is_loose(thing, scope):
+        elif words.pressed.match(verb) and self.machine.is_loose(thing, scope):
             yield thing, "which is not pressed in the step's facts", "what is"
         elif thing.is_built and not self.machine.handled(thing, scope):
             yield thing, "which the step's facts do not put anywhere", "an item of its facts"
@@ -91,12 +92,16 @@ class RoleCheck:
             if at is not None and not any(at.id in thing.items for thing in things):
                 what = "first" if is_first else "last"
                 yield things[0], f"which is not the {what} in the step's facts", at.id
+        put = words.put.search(text)
         for a, b in pairwise(things):
-            if not (a.is_built and b.is_built and words.then.fullmatch(text, a.end, b.start)):
+            if put is None or not words.then.fullmatch(text, a.end, b.start):
+                continue
+            yield from self._put(b, put["verb"], scope)
+            if not (a.is_built and b.is_built):
                 continue
             row = [item.id for item in self.machine.order(a, scope)]
             at = next((n + 1 for n, name in enumerate(row) if name in a.items), 0)
-            if at and words.put.search(text) and not b.items & {*row[at : at + 1]}:
+            if at and not b.items & {*row[at : at + 1]}:
                 if family(a.part) == family(b.part):
                     after = row[at] if at < len(row) else "nothing of its kind"
                     yield b, f"where {after} comes next in the step's facts", after
@@ -112,7 +117,7 @@ class RoleCheck:
                 yield thing, "which carries nothing", "what things stand on"
             elif words.watch.search(before) or words.axis_of.search(before):
                 yield thing, "which has no axis of its own", "an arbor or what is on one"
-        if words.each.search(before) and len(machine.every(thing)) == 1:
+        if words.each.search(before) and len(machine.every(thing)) < 2:
             yield thing, "of which there is one", "things of which there are several"
         if thing.is_built:
             moves = machine.moves(thing)
@@ -150,6 +155,7 @@ class RoleCheck:
         """What the words between two names say that the two are to each other."""
         words, machine = self.words, self.machine
         assert words is not None
+
         def between(pattern: re.Pattern[str]) -> bool:
             return pattern.fullmatch(text, a.end, b.start) is not None
 
@@ -186,12 +192,19 @@ class RoleCheck:
         elif a.is_fastener:
             if b.is_built and not machine.fastens(a, b) and not a.held & b.items:
                 yield b, "which no such fastener holds", "what it holds"
+        elif self.words.meshed.match(text, b.end):
+            if not machine.mesh(a, b):
+                yield b, "which does not mesh with the other", "two wheels that mesh"
         elif a.is_supply and self.words.drop_of.search(text[: a.start]):
             if not b.is_built or (a.part.kind == "oil" and not machine.runs(b)):
                 yield b, "where nothing runs", "where two things run on each other"
-            elif a.part.kind != "oil" and not machine.joins(a, b, scope):
-                yield b, "where nothing is glued with it", "what it holds"
+            elif not machine.joins(a, b, scope):
+                yield b, "where the step's facts have none of it", "where it goes"
         elif b.is_supply and a.is_built and not a.items & b.held:
             yield b, "on which nothing goes", "where it goes"
-        elif a.is_built and b.is_built and not machine.goes_on(a, b):
+        elif (
+            a.is_built
+            and b.is_built
+            and not machine.goes_on(a, b, self.words.below.search(text, a.end, b.start) is not None)
+        ):
             yield b, "which is not where the other goes", "what is next to it"

@@ -100,23 +100,41 @@ class Machine:
 
     # How items belong together
 
-    def goes_on(self, a: Thing, b: Thing) -> bool:
-        """Whether a thing is on, over or below another: on the shaft that it is, held to it or
-        next to it; a shaft, on what it runs on or stands on."""
-        return any(self._is_on(x, y) for x in a.items for y in b.items)
+    def goes_on(self, a: Thing, b: Thing, below: bool = False) -> bool:
+        """Whether a thing is on or over another: on the shaft that it is, held to it or next to
+        it; a shaft, on what it runs on or stands on. With `below`, whether it is under it."""
+        if a.part is b.part:
+            return False
+        return any(
+            self._is_on(x, y) or (below and self._carries(x, y)) for x in a.items for y in b.items
+        )
+
+    def _carries(self, name: str, other: str) -> bool:
+        arbor = self.kit.arbors.get(other)
+        held = self.kit.held.get(name)
+        return (arbor is not None and arbor.stands_on == name) or (held and held.to == other)
 
     def _is_on(self, name: str, host: str) -> bool:
-        if self._belong(name, host) and name != host:
-            return name != self._arbor(name) or host != name
-        row = self.kit.on_arbor[self._arbor(name)]
+        if name == host:
+            return False
+        if self._belong(name, host):
+            return True
+        arbor = self._arbor(name)
+        if self.kit.arbors[arbor].axis is None:  # of the frame, which is told either way round
+            return self._belong(host, name)
+        if name == arbor:
+            return False
+        row = self.kit.on_arbor[arbor]
         at = next(n for n, item in enumerate(row) if item.id == name)
-        near = {item.id for item in row[max(0, at - 2) : at + 3]} - {name}
-        below = self.kit.arbors[self._arbor(name)].stands_on
-        carried = {n for n, arbor in self.kit.arbors.items() if arbor.stands_on == name}
-        return host in near | carried or host == below
+        near = {item.id for item in row[max(0, at - 1) : at + 2]}
+        return host in near or host == self.kit.arbors[arbor].stands_on
 
     def joins(self, adhesive: Thing, b: Thing, scope: Scope) -> bool:
-        """Whether an adhesive holds a thing, or something to it, in the work of a place."""
+        """Whether an adhesive holds a thing, or something to it, in the work of a place; of an
+        oil, whether it is oiled there, where anything is."""
+        if adhesive.part.kind == "oil":
+            oiled = {n for a in scope.actions if a.verb == "oil" for n in a.items}
+            return not oiled or bool(oiled & b.items)
         held = adhesive.held & scope.acted_ids
         return bool(held & b.items) or any(self.kit.held[name].to in b.items for name in held)
 
@@ -126,12 +144,12 @@ class Machine:
 
     def _belong(self, name: str, host: str) -> bool:
         held = self.kit.held.get(name)
-        arbor = self.kit.arbors[self._arbor(name)]
-        return (
-            self._arbor(name) == host
-            or (held is not None and held.to == host)
-            or host in (arbor.runs_on, arbor.stands_on, self.kit.carrier(self._arbor(name)))
-        )
+        if self._arbor(name) == host or (held is not None and held.to == host):
+            return True
+        arbor = self.kit.arbors[name] if name in self.kit.arbors else None
+        return arbor is not None and host in (
+            arbor.runs_on, arbor.stands_on, self.kit.carrier(name)
+        )  # fmt: skip
 
     def mesh(self, a: Thing, b: Thing) -> bool:
         """Whether they mesh, or things on their arbors do."""
@@ -157,7 +175,9 @@ class Machine:
         """Whether anything is fixed to a thing, runs or stands on it, or is on the shaft it is."""
         items = thing.items
         return any(h.to in items for h in self.kit.held.values()) or any(
-            a.runs_on in items or a.stands_on in items or (name in items and self.kit.on_arbor[name])
+            a.runs_on in items
+            or a.stands_on in items
+            or (name in items and self.kit.on_arbor[name])
             for name, a in self.kit.arbors.items()
         )
 
@@ -214,12 +234,14 @@ class Machine:
         put = {n for a in scope.actions if a.verb in _PUT for n in a.items}
         if thing.items & put:
             return True
-        whole = {n for a in scope.actions if a.verb in _WHOLE for n in a.items} & self.kit.items.keys()
-        return any(
-            self._belong(item, name)
-            for item in thing.items & scope.built
-            for name in whole
-        )
+        bench = {n for a in scope.actions if a.verb in ("make-up", "fit", "place") for n in a.items}
+        hosts = {self.kit.held[n].to for n in bench if n in self.kit.held}
+        if thing.items & hosts:  # told the other way round: what is put is put to it
+            return True
+        whole = {
+            n for a in scope.actions if a.verb in _WHOLE for n in a.items
+        } & self.kit.items.keys()
+        return any(self._belong(item, name) for item in thing.items & scope.built for name in whole)
 
     def order(self, thing: Thing, scope: Scope) -> Iterator[Item]:
         """The items of its kind that a step handles, in their order."""
