@@ -2,9 +2,8 @@
 
 What has to come of each touch is the demand of this project. Where arms stand is from
 `paper_machine.py`, which shares no code with kitdocs, and where bodies stand from ERFA
-(`angles.py`). Firefox fills fields anew after a reload with what was in them
-(https://html.spec.whatwg.org/multipage/browsing-the-web.html, "restored form data"), which
-Chromium does not: what a page says must agree with its fields all the same.
+(`angles.py`). Firefox fills fields after a reload with what was in them before (the HTML standard's
+"persisted user state"): what a page says must agree with its fields all the same.
 """
 
 from __future__ import annotations

@@ -137,11 +137,9 @@ def _sights(book: Handbook, fault: Fault) -> Iterable[SightView]:
 
 
 def _sight(book: Handbook, sight: Sight) -> SightView:
-    unit = book.numbers.degrees if sight.kind in ("angle", "reversed", "opposite") else None
-
     def shown(value: float) -> str:
-        if unit:
-            return unit(round(abs(value)))
+        if sight.kind in ("angle", "reversed", "opposite"):
+            return book.turned(value)
         return book.numbers.millimetres(round(abs(value), 1 if abs(value) >= 0.1 else 2))
 
     return SightView(

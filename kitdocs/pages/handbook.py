@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 
 from kitdocs.assembly.design import Design
@@ -117,6 +118,20 @@ class Handbook:
             return "".join(words)
         before = ", ".join(words[:-1])
         return self.text("%(before)s and %(last)s", before=before, last=words[-1])
+
+    def turned(self, degrees: Fraction | float) -> str:
+        """How far something has turned, either way: whole turns and the degrees over them."""
+        whole, rest = divmod(round(abs(degrees)), 360)
+        if not whole:
+            return self.numbers.degrees(rest) if rest else self.text("nothing")
+        if not rest:
+            return self.plural("%(number)s turn", "%(number)s turns", whole)
+        return self.plural(
+            "%(number)s turn and %(degrees)s",
+            "%(number)s turns and %(degrees)s",
+            whole,
+            degrees=self.numbers.degrees(rest),
+        )
 
     @cached_property
     def near_gaps(self) -> list[Clash]:

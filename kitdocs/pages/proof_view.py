@@ -15,8 +15,8 @@ from kitdocs.pages.handbook import Handbook, Ref
 
 @dataclass(frozen=True)
 class ArmRow:
-    """What one arm does: `whole` turns and `degrees` more, seen from above; `level` arms are seen
-    from the end of their axis."""
+    """What one arm does, seen from above; `level` arms are seen from the end of their axis. `moved`
+    is how far, as words."""
 
     id: str
     name: str
@@ -24,8 +24,7 @@ class ArmRow:
     new: bool
     clockwise: bool
     level: bool
-    whole: int
-    degrees: str
+    moved: str
     tolerance: str
     readable: bool
 
@@ -97,11 +96,6 @@ def turned_name(book: Handbook, proof: Proof) -> str:
 
 
 def _row(book: Handbook, proof: Proof, shown: Shown) -> ArmRow:
-    angle = abs(shown.degrees)
-    whole = int(angle // 360)
-    rest = round(float(angle - 360 * whole))
-    if rest == 360:
-        whole, rest = whole + 1, 0
     name = book.names.body(shown.body) if shown.body else book.arbor_name(shown.arbor)
     if not shown.body and shown.arbor not in book.kit.items:
         name = book.names.one(book.kit.items[shown.item].part)
@@ -112,8 +106,7 @@ def _row(book: Handbook, proof: Proof, shown: Shown) -> ArmRow:
         new=shown.new,
         clockwise=shown.turns < 0,
         level=_lies_level(book, shown.arbor),
-        whole=whole,
-        degrees=book.numbers.degrees(rest) if rest else "",
+        moved=book.turned(shown.degrees),
         tolerance=book.numbers.degrees(ceil(shown.tolerance)),
         readable=shown.readable,
     )

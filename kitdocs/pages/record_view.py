@@ -36,6 +36,14 @@ class LoosenedLine:
 
 
 @dataclass(frozen=True)
+class UncheckedLine:
+    """A rule of writing that the kit leaves unchecked, and why."""
+
+    rule: Ref
+    reason: str
+
+
+@dataclass(frozen=True)
 class RecordView:
     """`state` is `signed`, `changed` (since it was signed) or `unsigned`."""
 
@@ -46,6 +54,7 @@ class RecordView:
     digest: str
     groups: tuple[tuple[str, tuple[RuleLine, ...]], ...]
     loosened: tuple[LoosenedLine, ...]
+    unchecked: tuple[UncheckedLine, ...]
     rules: int
     looked_at: int
 
@@ -80,6 +89,10 @@ def record_view(book: Handbook, findings: Iterable[Finding]) -> RecordView:
                 loose.reason,
             )
             for loose in loosened_limits(book.kit.about.limits)
+        ),
+        unchecked=tuple(
+            UncheckedLine(Ref(rule, "rules.md", rule), reason)
+            for rule, reason in book.kit.about.unchecked.items()
         ),
         rules=sum(len(lines) for _, lines in groups),
         looked_at=sum(len(line.figures) for _, lines in groups for line in lines),

@@ -71,6 +71,7 @@ class Renderer:
             "day": numbers.date,
             "css": _css,
         }
+        self._environment.globals["language"] = language.code
         self._environment.globals["chart"] = lambda chart: Markup(charts.svg(chart))
 
     def page(self, uri: str, template: str, **views: Any) -> str:

@@ -6,21 +6,24 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitdocs.assembly.history import Done
-from kitdocs.kit.parts import Part
+from kitdocs.kit.parts import Fastener, Part, Toothed
 from kitdocs.kit.stage import Stage, Step
 from kitdocs.pages.handbook import Handbook, Ref, slug
 from kitdocs.pages.stage_words import StageWords
 from kitdocs.pages.step_drawing import StepFigure
 from kitdocs.words.language import marked
 from kitdocs.words.minutes import step_minutes
+from kitdocs.words.part_facts import part_facts
 
 
 @dataclass(frozen=True)
 class Take:
-    """What a step takes of one part; `slug` is the part's in the list of the page."""
+    """What a step takes of one part; `slug` is the part's in the list of the page, `size` what it
+    is told by among the stage's other parts of its kind."""
 
     count: int
     name: str
+    size: str
     slug: str
 
 
@@ -87,7 +90,7 @@ def step_view(
         lang=told.steps[step.id].lang,
         minutes=step_minutes(book.design, step),
         takes=tuple(
-            Take(count, book.names.form(count, part), slug(part.id))
+            Take(count, book.names.form(count, part), _size(book, stage, part), slug(part.id))
             for part, count in book.in_kit_order(taking.parts)
         ),
         again=_again(book, stage, step),
@@ -95,6 +98,18 @@ def step_view(
         figures=figures,
         same=same,
     )
+
+
+def _size(book: Handbook, stage: Stage, part: Part) -> str:
+    """The first measure that the stage's other parts of this kind have not got. The names of
+    wheels and screws say theirs."""
+    if isinstance(part, Fastener | Toothed):
+        return ""
+    kin = [p for p, _ in book.in_kit_order(book.design.takings.stages[stage.id])]
+    kin = [p for p in kin if p.kind == part.kind and p is not part]
+    shared = {fact for other in kin for fact in part_facts(book.names, other)}
+    facts = part_facts(book.names, part)
+    return next((f for f in facts if f not in shared), "") if kin else ""
 
 
 def _again(book: Handbook, stage: Stage, step: Step) -> tuple[Again, ...]:

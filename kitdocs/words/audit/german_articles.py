@@ -8,10 +8,10 @@ from functools import lru_cache
 
 #: Articles that go with nouns of each gender in the singular, and with plurals.
 _ARTICLES = {
-    "m": frozenset("der den dem des ein einen einem eines".split()),
-    "f": frozenset("die der eine einer".split()),
-    "n": frozenset("das dem des ein einem eines".split()),
-    "plural": frozenset("die der den".split()),
+    "m": frozenset(["der", "den", "dem", "des", "ein", "einen", "einem", "eines"]),
+    "f": frozenset(["die", "der", "eine", "einer"]),
+    "n": frozenset(["das", "dem", "des", "ein", "einem", "eines"]),
+    "plural": frozenset(["die", "der", "den"]),
 }
 _EVERY = frozenset().union(*_ARTICLES.values())
 #: Nouns that names of parts end in, by gender (from memory).
@@ -36,12 +36,18 @@ def gender(name: str) -> str:
     return _TAILS.get(longest, "")
 
 
+def article_before(text: str, start: int) -> str:
+    """The article that stands right before a place, in lower case; empty where none does."""
+    before = _BEFORE.search(text, max(0, start - 12), start)
+    article = before[1].lower() if before else ""
+    return article if article in _EVERY else ""
+
+
 def wrong_article(text: str, start: int, one: str, is_plural: bool) -> tuple[str, str]:
     """The article that stands before a name at `start` and cannot be that of it, called `one` in
     the singular, and those that can; both empty where none is wrong."""
-    before = _BEFORE.search(text, max(0, start - 12), start)
-    article = before[1].lower() if before else ""
+    article = article_before(text, start)
     kind = "plural" if is_plural else gender(one)
-    if article not in _EVERY or not kind or article in _ARTICLES[kind]:
+    if not article or not kind or article in _ARTICLES[kind]:
         return "", ""
     return article, ", ".join(sorted(_ARTICLES[kind]))

@@ -54,12 +54,18 @@ def sort_of(part: Part) -> str:
     return part.kind if isinstance(part, Toothed) and part.kind != "wheel" else ""
 
 
+#: The stems of a name, and what may be meant by it.
+Phrase = tuple[tuple[str, ...], tuple[Referent, ...]]
+_NONE: list[Phrase] = []
+
+
 class Lexicon:
     """The names of a kit in one language."""
 
     def __init__(self, design: Design, names: Names, tongue: Tongue):
         self.design, self.names, self.tongue = design, names, tongue
         self._stem_of: dict[str, str] = {}
+        self._beginning: dict[str, list[Phrase]] = {}  # names that begin with a word
         self._forms: dict[str, tuple[str, ...]] = {}
         self._named: dict[tuple[str, tuple[Backed, ...]], tuple[Named, ...]] = {}
 
@@ -74,7 +80,7 @@ class Lexicon:
         return found
 
     @cached_property
-    def _phrases(self) -> dict[str, list[tuple[tuple[str, ...], tuple[Referent, ...]]]]:
+    def _phrases(self) -> dict[str, list[Phrase]]:
         """Names by their first word's stem, longest first."""
         found: dict[tuple[str, ...], dict[Referent, None]] = {}
 
@@ -100,7 +106,7 @@ class Lexicon:
             add((names.delivery(delivery),), Referent("delivery", delivery))
         for driver in {f.driver for f in self.design.fastenings.values() if f.driver}:
             add((names.driver(driver),), Referent("driver", driver))
-        phrases: dict[str, list[tuple[tuple[str, ...], tuple[Referent, ...]]]] = {}
+        phrases: dict[str, list[Phrase]] = {}
         for stems, referents in found.items():
             phrases.setdefault(stems[0], []).append((stems, tuple(referents)))
         for listed in phrases.values():
@@ -224,12 +230,18 @@ class Lexicon:
     def _find(self, sentence: Sentence) -> list[Named]:
         found = [n for b in sentence.backed if (n := _of_expression(b)) is not None]
         inside = [(b.start, b.end) for b in sentence.backed]
-        words, phrases, stem_of = words_in(sentence.text), self._phrases, self._stem_of
+        words, beginning = words_in(sentence.text), self._beginning
         at = 0
         while at < len(words):
             start, _, word = words[at]
+            phrases = beginning.get(word)
+            if phrases is None:
+                phrases = beginning[word] = self._phrases.get(self.stem(word), _NONE)
+            if not phrases:
+                at += 1
+                continue
             used = 0
-            for stems, referents in phrases.get(stem_of.get(word) or self.stem(word), ()):
+            for stems, referents in phrases:
                 run = words[at : at + len(stems)]
                 if len(run) == len(stems) and all(
                     self.stem(w[2]) == stem for w, stem in zip(run, stems, strict=True)

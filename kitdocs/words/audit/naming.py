@@ -10,7 +10,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from kitdocs.kit.parts import Ball, Part, Supply, Tool
-from kitdocs.words.audit.german_articles import wrong_article
+from kitdocs.words.audit.german_articles import article_before, wrong_article
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.roles import RoleCheck
 from kitdocs.words.audit.scope import Scope
@@ -181,8 +181,10 @@ class NameCheck:
     def _articles(self, sentence: Sentence, named: tuple[Named, ...]) -> Iterator[Misnamed]:
         """Articles that are not those of the names that they stand before."""
         for one in named:
+            if ")." in one.source or not article_before(sentence.text, one.start):
+                continue
             part = self._part_of(one)
-            if part is None or ")." in one.source:
+            if part is None:
                 continue
             name = self.lexicon.names.one(part)
             said = sentence.text[one.start : one.end]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 
 @dataclass(frozen=True)
@@ -46,6 +47,21 @@ class RoleWords:
     last: re.Pattern[str]
     then: re.Pattern[str]  # between two things that are put one after the other
 
+    @cached_property
+    def after(self) -> re.Pattern[str]:
+        """All that is looked for after a thing: most sentences have none of it."""
+        told = (self.turns, self.rests, self.carries, self.holds, self.has_teeth, self.on_crank)
+        return _any(told)
+
+    @cached_property
+    def before(self) -> re.Pattern[str]:
+        """All that is looked for right before a thing."""
+        return _any((self.oil, self.drop_of, self.axis_of, self.watch, self.each))
+
+
+def _any(patterns: tuple[re.Pattern[str], ...]) -> re.Pattern[str]:
+    return re.compile("|".join(f"(?:{one.pattern})" for one in patterns), re.IGNORECASE)
+
 
 def _words(pattern: str) -> re.Pattern[str]:
     return re.compile(pattern, re.IGNORECASE)
@@ -81,12 +97,12 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         on=_words(
             r"(?:,[^,]*,)?\s*(?:(?:sits|runs|stands|goes|turns)\s+)?(?:back\s+)?(?:on|onto|into)"
             + _THE
-        ),  # fmt: skip
+        ),
         over=_words(r"\s*(?:on\s+)?(?:down\s+)?(?:over|under|below|above|down|round)" + _THE),
         of=_words(r"\s+of" + _THE),
         meshes=_words(
             r"\s+(?:drives?|meets?|meshes\s+with|engages?(?:\s+with)?|turns\s+against)" + _THE
-        ),  # fmt: skip
+        ),
         holds=_words(r"\s+holds?" + _THE),
         carries=_words(r"\s+(?:carries|carry|bears?)\b"),
         both=_words(r"\s+and" + _THE),

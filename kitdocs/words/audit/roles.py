@@ -24,9 +24,13 @@ Fault = tuple[Thing, str, str]
 
 def _stands(words: re.Pattern[str], text: str, thing: Thing) -> bool:
     """Whether words stand round a thing, for which they have an X."""
-    start = max(0, thing.start - 40)
-    shown = f"{text[start : thing.start]}X{text[thing.end : thing.end + 40]}"
+    start = max(0, thing.start - _NEAR)
+    shown = f"{text[start : thing.start]}X{text[thing.end : thing.end + _NEAR]}"
     return words.search(shown) is not None
+
+
+_NEAR = 40  # characters before or after a name in which words belong to it
+_TEETH = re.compile(r"teeth|tooth|z[aä]hn|zęb", re.IGNORECASE)
 
 
 class RoleCheck:
@@ -52,7 +56,7 @@ class RoleCheck:
             yield from self._objects(text, things, scope)
             yield from self._order(text, things, scope)
         for thing in things:
-            yield from self._said_of(text, thing, scope)
+            yield from self._said_of(text, thing)
         for a, b in pairwise(things):
             yield from self._together(text, a, b, scope)
 
@@ -101,53 +105,68 @@ class RoleCheck:
                 continue
             row = [item.id for item in self.machine.order(a, scope)]
             at = next((n + 1 for n, name in enumerate(row) if name in a.items), 0)
-            if at and not b.items & {*row[at : at + 1]}:
-                if family(a.part) == family(b.part):
-                    after = row[at] if at < len(row) else "nothing of its kind"
-                    yield b, f"where {after} comes next in the step's facts", after
+            follows = b.items & {*row[at : at + 1]}
+            if at and not follows and family(a.part) == family(b.part):
+                after = row[at] if at < len(row) else "nothing of its kind"
+                yield b, f"where {after} comes next in the step's facts", after
 
-    def _said_of(self, text: str, thing: Thing, scope: Scope) -> Iterator[Fault]:
+    def _said_of(self, text: str, thing: Thing) -> Iterator[Fault]:
         words, machine = self.words, self.machine
         assert words is not None
-        before = text[: thing.start]
-        if not thing.is_built:
-            if words.turns.match(text, thing.end) or words.rests.match(text, thing.end):
-                yield thing, "which is no thing that turns", "an arbor or what is on one"
-            elif words.carries.match(text, thing.end):
-                yield thing, "which carries nothing", "what things stand on"
-            elif words.watch.search(before) or words.axis_of.search(before):
-                yield thing, "which has no axis of its own", "an arbor or what is on one"
-        if words.each.search(before) and len(machine.every(thing)) < 2:
-            yield thing, "of which there is one", "things of which there are several"
-        if thing.is_built:
-            moves = machine.moves(thing)
-            if words.rests.match(text, thing.end) and moves:
-                yield thing, "which does turn", "a thing that is fixed"
-            elif words.turns.match(text, thing.end) and moves is False:
-                yield thing, "which does not turn", "an arbor or what is on one"
-            elif words.all.match(text, thing.end) and not machine.is_frame(thing):
-                yield thing, "which does not carry everything", "what all stands on"
-            elif words.carries.match(text, thing.end) and not machine.holds_something(thing):
-                yield thing, "which carries nothing", "what things stand on"
-            elif words.on_crank.match(text, thing.end) and not machine.is_on_crank(thing):
-                yield thing, "which is not on the crank", "what is on it"
-            elif words.axis_of.search(before) and not machine.has_axis(thing):
-                yield thing, "which has no axis of its own", "an arbor or what is on one"
-        if not thing.is_fastener:
-            if _stands(words.driven, text, thing):
-                yield thing, "which is not driven in", "a fastener"
+        if words.after.match(text, thing.end):
+            yield from self._does(text, thing)
+        before = text[max(0, thing.start - _NEAR) : thing.start]
+        if words.before.search(before):
+            yield from self._told_of(before, thing)
+        if not thing.is_fastener and _stands(words.driven, text, thing):
+            yield thing, "which is not driven in", "a fastener"
         if _stands(words.bears, text, thing) and not machine.holds_something(thing):
             yield thing, "on which nothing sits", "what things stand on"
-        if words.holds.match(text, thing.end) and thing.is_built and not machine.is_held(thing):
-            if not machine.holds_something(thing):
+
+    def _does(self, text: str, thing: Thing) -> Iterator[Fault]:
+        """What the words after a thing say that it does or has."""
+        words, machine = self.words, self.machine
+        assert words is not None
+
+        def said(pattern: re.Pattern[str]) -> bool:
+            return pattern.match(text, thing.end) is not None
+
+        if not thing.is_built:
+            if said(words.turns) or said(words.rests):
+                yield thing, "which is no thing that turns", "an arbor or what is on one"
+            elif said(words.carries):
+                yield thing, "which carries nothing", "what things stand on"
+        else:
+            moves = machine.moves(thing)
+            if said(words.rests) and moves:
+                yield thing, "which does turn", "a thing that is fixed"
+            elif said(words.turns) and moves is False:
+                yield thing, "which does not turn", "an arbor or what is on one"
+            elif said(words.all) and not machine.is_frame(thing):
+                yield thing, "which does not carry everything", "what all stands on"
+            elif said(words.carries) and not machine.holds_something(thing):
+                yield thing, "which carries nothing", "what things stand on"
+            elif said(words.on_crank) and not machine.is_on_crank(thing):
+                yield thing, "which is not on the crank", "what is on it"
+            elif said(words.holds) and machine.is_alone(thing):
                 yield thing, "which holds nothing", "what holds it"
+        if not isinstance(thing.part, Toothed) and said(words.has_teeth) and _TEETH.search(text):
+            yield thing, "which has no teeth", "a wheel"
+
+    def _told_of(self, before: str, thing: Thing) -> Iterator[Fault]:
+        """What the words right before a thing say of it."""
+        words, machine = self.words, self.machine
+        assert words is not None
+        has_axis = thing.is_built and machine.has_axis(thing)
+        watched = not thing.is_built and words.watch.search(before)
+        if watched or (not has_axis and words.axis_of.search(before)):
+            yield thing, "which has no axis of its own", "an arbor or what is on one"
+        if words.each.search(before) and len(machine.every(thing)) < 2:
+            yield thing, "of which there is one", "things of which there are several"
         if words.drop_of.search(before) and not thing.is_supply:
             yield thing, "which does not come in drops", "a supply"
         if words.oil.search(before) and (not thing.is_built or not machine.runs(thing)):
             yield thing, "where nothing runs", "where two things run on each other"
-        if not isinstance(thing.part, Toothed) and words.has_teeth.match(text, thing.end):
-            if re.search(r"teeth|tooth|z[aä]hn|zęb", text, re.IGNORECASE):
-                yield thing, "which has no teeth", "a wheel"
 
     # Two things
 
@@ -155,6 +174,8 @@ class RoleCheck:
         """What the words between two names say that the two are to each other."""
         words, machine = self.words, self.machine
         assert words is not None
+        if b.start - a.end > 2 * _NEAR:
+            return
 
         def between(pattern: re.Pattern[str]) -> bool:
             return pattern.fullmatch(text, a.end, b.start) is not None
@@ -178,9 +199,11 @@ class RoleCheck:
                 is_so = not (a.is_built and b.is_built) or machine.part_of(a, b)
             if not is_so or b.is_fastener:
                 yield b, "to which the other does not belong", "what it belongs to"
-        elif between(words.both) and words.carries.search(text, 0, a.start):
-            if a.is_built and not (b.is_built and machine.one_arbor(a, b)):
+        elif between(words.both) and a.is_built and words.carries.search(text, 0, a.start):
+            if not (b.is_built and machine.one_arbor(a, b)):
                 yield b, "which is not on one arbor with the other", "things of one arbor"
+        elif a.is_built and a.items == b.items and len(a.items) == 1:
+            yield b, "which the sentence has named already", "another thing, or a pronoun"
 
     def _on(self, text: str, a: Thing, b: Thing, scope: Scope) -> Iterator[Fault]:
         """One thing on, over, under or in the other."""

@@ -50,6 +50,7 @@ class Machine:
     def __init__(self, design: Design, lexicon: Lexicon):
         self.design, self.kit, self.lexicon = design, design.kit, lexicon
         self._speeds = design.motion.speeds
+        self._known_put: dict[tuple[str, str], tuple[frozenset[str], frozenset[str]]] = {}
 
     @cached_property
     def _of_part(self) -> dict[str, frozenset[str]]:
@@ -146,7 +147,7 @@ class Machine:
         held = self.kit.held.get(name)
         if self._arbor(name) == host or (held is not None and held.to == host):
             return True
-        arbor = self.kit.arbors[name] if name in self.kit.arbors else None
+        arbor = self.kit.arbors.get(name, None)
         return arbor is not None and host in (
             arbor.runs_on, arbor.stands_on, self.kit.carrier(name)
         )  # fmt: skip
@@ -173,16 +174,20 @@ class Machine:
 
     def holds_something(self, thing: Thing) -> bool:
         """Whether anything is fixed to a thing, runs or stands on it, or is on the shaft it is."""
-        items = thing.items
-        return any(h.to in items for h in self.kit.held.values()) or any(
-            a.runs_on in items
-            or a.stands_on in items
-            or (name in items and self.kit.on_arbor[name])
-            for name, a in self.kit.arbors.items()
-        )
+        return bool(thing.items & self._bearers)
 
-    def is_held(self, thing: Thing) -> bool:
-        return bool(thing.items & self.kit.held.keys())
+    @cached_property
+    def _bearers(self) -> frozenset[str]:
+        """The items to which something is fixed, on which it runs or stands, or that it is on."""
+        kit = self.kit
+        found = {held.to for held in kit.held.values()}
+        for name, arbor in kit.arbors.items():
+            found |= {arbor.runs_on, arbor.stands_on, name if len(kit.on_arbor[name]) > 1 else None}
+        return frozenset(one for one in found if one)
+
+    def is_alone(self, thing: Thing) -> bool:
+        """Whether a thing is neither held to anything nor holds or bears anything."""
+        return not thing.items & self.kit.held.keys() and not self.holds_something(thing)
 
     def is_on_crank(self, thing: Thing) -> bool:
         return self.kit.mechanism.crank in map(self._arbor, thing.items)
@@ -231,17 +236,24 @@ class Machine:
 
     def handled(self, thing: Thing, scope: Scope) -> bool:
         """Whether a step puts a thing somewhere, or what it is made up with."""
-        put = {n for a in scope.actions if a.verb in _PUT for n in a.items}
-        if thing.items & put:
-            return True
-        bench = {n for a in scope.actions if a.verb in ("make-up", "fit", "place") for n in a.items}
-        hosts = {self.kit.held[n].to for n in bench if n in self.kit.held}
-        if thing.items & hosts:  # told the other way round: what is put is put to it
-            return True
-        whole = {
-            n for a in scope.actions if a.verb in _WHOLE for n in a.items
-        } & self.kit.items.keys()
-        return any(self._belong(item, name) for item in thing.items & scope.built for name in whole)
+        put, whole = self._put_in(scope)
+        return bool(thing.items & put) or any(
+            self._belong(item, name) for item in thing.items & scope.built for name in whole
+        )
+
+    def _put_in(self, scope: Scope) -> tuple[frozenset[str], frozenset[str]]:
+        """What a step puts somewhere, with the hosts of what it puts together on the bench; and
+        the items that it moves with all that is on them."""
+        assert scope.stage is not None
+        step = scope.stage.id, scope.step.id if scope.step else ""
+        if step not in self._known_put:
+            told = [(action.verb, name) for action in scope.actions for name in action.items]
+            put = {name for verb, name in told if verb in _PUT}
+            bench = {name for verb, name in told if verb in _JOINED and name in self.kit.held}
+            put |= {self.kit.held[name].to for name in bench}
+            whole = {name for verb, name in told if verb in _WHOLE and name in self.kit.items}
+            self._known_put[step] = frozenset(put), frozenset(whole)
+        return self._known_put[step]
 
     def order(self, thing: Thing, scope: Scope) -> Iterator[Item]:
         """The items of its kind that a step handles, in their order."""
@@ -258,6 +270,8 @@ class Machine:
         return beside(self.design, self.kit.items[name])
 
 
+#: Actions that put one item to another, which words may tell the other way round.
+_JOINED = frozenset({"make-up", "fit", "place"})
 #: Actions on an item with all that it is made up with.
 _WHOLE = frozenset({"place", "refit", "make-up"})
 #: Actions by which an item comes to its place.

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -74,6 +73,7 @@ class Comparison:
         self.language = Language(code)
         self.names = Names(design.kit, self.language)
         self.steps = {step.id: step for step in stage.steps}
+        self._claimed: dict[tuple[str, bool], frozenset[tuple]] = {}
 
     @cached_property
     def reader(self) -> NameReader:
@@ -133,24 +133,22 @@ class Comparison:
         It is computed or checked there, and in captions it is said again without its links.
         `aloud` asks the words of the script too, for captions that spell decimals out."""
         said, where = _meaning(claim), step.id if step else ""
-        return said in self._written_claims[where] or (aloud and said in self._spoken_claims[where])
+        return said in self._page_claims(where, False) or (
+            aloud and said in self._page_claims(where, True)
+        )
 
-    @cached_property
-    def _written_claims(self) -> Mapping[str, set[tuple]]:
-        return self._page_claims(said=False)
-
-    @cached_property
-    def _spoken_claims(self) -> Mapping[str, set[tuple]]:
-        return self._page_claims(said=True)
-
-    def _page_claims(self, said: bool) -> Mapping[str, set[tuple]]:
-        """The numbers of the script, by step; the whole stage's under the empty name."""
-        auditor = auditor_of(self.design, self.code)
-        found: defaultdict[str, set[tuple]] = defaultdict(set)
-        for line in self._script.lines:
-            for claim in claims(line.spoken if said else line.text, auditor.lexicon):
-                for name in {line.step, ""}:
-                    found[name].add(_meaning(claim))
+    def _page_claims(self, step: str, said: bool) -> frozenset[tuple]:
+        """The numbers of the script in a step; under the empty name those of the whole stage."""
+        found = self._claimed.get((step, said))
+        if found is None:
+            lexicon = auditor_of(self.design, self.code).lexicon
+            lines = (one for one in self._script.lines if step in (one.step, ""))
+            found = frozenset(
+                _meaning(claim)
+                for line in lines
+                for claim in claims(line.spoken if said else line.text, lexicon)
+            )
+            self._claimed[step, said] = found
         return found
 
     def order_faults(self) -> Iterator[CueFault]:
