@@ -132,6 +132,18 @@ def test_a_loosened_limit_is_told_with_its_reason(folder):
     assert "soft &lt;wood&gt;; it was tried." in row
 
 
+def test_a_rule_left_unchecked_is_told_with_its_reason(folder):
+    about = folder / "kit.yml"
+    written = about.read_text("utf-8")
+    kept = re.sub(r"^unchecked:.*\n", "", written, flags=re.MULTILINE)
+    about.write_text(kept, "utf-8")
+    assert "left unchecked" not in pages_of(folder)["bench/record.md"]
+    about.write_text(kept + 'unchecked: {plain-voice: "Our <readers> ask for it."}\n', "utf-8")
+    page = pages_of(folder)["bench/record.md"]
+    row = re.search(r"<tr><th scope=\"row\"><a [^>]*><code>plain-voice</code></a></th>.*", page)[0]
+    assert "Our &lt;readers&gt; ask for it." in row
+
+
 def test_a_warning_stands_at_its_rule(folder, book):
     kit = survey(folder.parent.parent, folder.parent).kits[0]
     warned = Finding(kit.kit.about.place(), "crank-feel", "too slow", severity="warning")

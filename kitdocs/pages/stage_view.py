@@ -54,6 +54,7 @@ class StageView:
     differs: Mapping[str, DiffersView]
     proof: ProofView | None
     faults: tuple[FaultView, ...]
+    all_faults: Ref
     trains: tuple[TrainView, ...]
     chart: PeriodChart | None
 
@@ -92,6 +93,7 @@ def stage_view(book: Handbook, stage: Stage, told: StageWords) -> StageView:
         differs=differs_views(book, stage),
         proof=proof_view(book, stage),
         faults=stage_faults(book, stage),
+        all_faults=Ref(book.text("Fault-finding"), book.uri("faults.md")),
         trains=tuple(train_view(book, train) for train in trains),
         chart=period_chart(book, trains, f"{book.prefix}-{stage.id}-period") if trains else None,
     )
