@@ -60,11 +60,8 @@ def step_work(build: DryBuild, stage: Stage, step: Step) -> tuple[Work, ...]:
                 was = kept.kind in ("removed", "slackened")
                 assembly = (before if was else after).at[kept.item]
                 found.setdefault(assembly, {})[kept] = None
-    return tuple(_work(name, found[name], after) for name in sorted(found, key=_order))
-
-
-def _order(assembly: str) -> tuple[bool, str]:
-    return assembly == MACHINE, assembly
+    in_order = sorted(found, key=lambda assembly: assembly == MACHINE)
+    return tuple(_work(name, found[name], after) for name in in_order)
 
 
 def _work(assembly: str, events: Mapping[Event, None], after: State) -> Work:

@@ -14,6 +14,7 @@ from kitdocs.pages.step_drawing import StepFigure
 from kitdocs.words.language import marked
 from kitdocs.words.minutes import step_minutes
 from kitdocs.words.part_facts import part_facts
+from kitdocs.words.tool_words import tools_of_step
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,8 @@ def step_view(
 ) -> StepView:
     """A step with its words and its drawings, which `stage_figures` gives."""
     taking = book.design.takings.steps[stage.id, step.id]
-    supplies = [book.names.one(book.kit.parts[name]) for name in taking.supplies]
+    drivers = [book.names.driver(name) for name in taking.drivers]
+    hands = [*tools_of_step(book.kit, step), *(book.kit.parts[name] for name in taking.supplies)]
     figures, same = drawn
     return StepView(
         id=step.id,
@@ -94,7 +96,7 @@ def step_view(
             for part, count in book.in_kit_order(taking.parts)
         ),
         again=_again(book, stage, step),
-        tools=(*map(book.names.driver, taking.drivers), *supplies),
+        tools=tuple(dict.fromkeys((*drivers, *map(book.names.one, hands)))),
         figures=figures,
         same=same,
     )

@@ -74,7 +74,10 @@ def _named_before(at: Statement) -> Named | None:
 def _is_shapeless(at: Statement) -> bool:
     """Whether a measure is said of an adhesive, an oil or a tool, of which no measure is known."""
     named, kit = _named_before(at), at.scope.design.kit
-    if named is None or not set(at.words(named.end)) & at.lexicon.tongue.says:
+    if named is None:
+        return False
+    beside = at.sentence.text[named.end : at.claim.start].strip() == ","
+    if not beside and not set(at.words(named.end)) & at.lexicon.tongue.says:
         return False
     parts = [kit.part(r.id) for r in named.referents if r.what == "part"]
     return bool(parts) and all(isinstance(part, (Supply, Tool)) for part in parts)

@@ -181,7 +181,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         ),
         on=_words(r"\s+(?:z\s+powrotem\s+)?(?:na|w)\s+"),
         over=_words(r"\s+(?:pod|nad)\s+"),
-        of=_words(r"(?!)"),  # the genitive alone says it
+        of=_words(" "),  # the genitive alone says it
         meshes=_words(r"\s+(?:napędza|zazębia\s+się\s+z|spotyka)\s+"),
         holds=_words(r"\s+trzyma(?:ją)?\s+"),
         carries=_words(r"\s+niesie\b"),

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
-from kitdocs.kit.parts import Toothed
+from kitdocs.kit.parts import Tool, Toothed
 from kitdocs.words.audit.lexicon import Lexicon, Named
 from kitdocs.words.audit.role_words import ROLE_WORDS
 from kitdocs.words.audit.scope import Scope
@@ -192,11 +192,11 @@ class RoleCheck:
                 yield b, "which no such fastener holds", "what it holds"
         elif between(words.on) or (between(words.over) and words.put.search(text, 0, a.start)):
             yield from self._on(text, a, b, scope)
-        elif between(words.of) or (words.of.pattern == "(?!)" and text[a.end : b.start] == " "):
+        elif between(words.of) and not isinstance(b.part, Tool):
             if a.is_fastener:
                 is_so = machine.fastens(a, b)
             else:
-                is_so = not (a.is_built and b.is_built) or machine.part_of(a, b)
+                is_so = not a.is_built or (b.is_built and machine.part_of(a, b))
             if not is_so or b.is_fastener:
                 yield b, "to which the other does not belong", "what it belongs to"
         elif between(words.both) and a.is_built and words.carries.search(text, 0, a.start):

@@ -186,8 +186,8 @@ class Machine:
         return frozenset(one for one in found if one)
 
     def is_alone(self, thing: Thing) -> bool:
-        """Whether a thing is neither held to anything nor holds or bears anything."""
-        return not thing.items & self.kit.held.keys() and not self.holds_something(thing)
+        """Whether nothing is held by a thing, nor by what stands under the machine."""
+        return thing.part.kind not in ("foot", "pillar") and not self.holds_something(thing)
 
     def is_on_crank(self, thing: Thing) -> bool:
         return self.kit.mechanism.crank in map(self._arbor, thing.items)
