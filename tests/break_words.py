@@ -148,7 +148,7 @@ def _words(said: Said) -> Iterator[Change]:
 def _part_names(code: str) -> tuple[str, ...]:
     names = Names(design().kit, Language(code))
     found = {names.one(part) for part in design().kit.parts.values()}
-    return tuple(sorted(found, key=len, reverse=True))
+    return tuple(sorted(found, key=lambda name: (-len(name), name)))  # the same in every run
 
 
 def _names(said: Said) -> Iterator[Change]:

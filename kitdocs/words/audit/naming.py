@@ -42,6 +42,7 @@ class NameCheck:
     def __init__(self, lexicon: Lexicon):
         self.lexicon, self.design = lexicon, lexicon.design
         self.tongue, self.kit = lexicon.tongue, lexicon.design.kit
+        self._names_of: dict[str, tuple[str, str]] = {}
         self._alone: dict[tuple[str, tuple[Backed, ...]], tuple[Misnamed, ...]] = {}
 
     def misnamed(
@@ -186,9 +187,8 @@ class NameCheck:
             part = self._part_of(one)
             if part is None:
                 continue
-            name = self.lexicon.names.one(part)
             said = sentence.text[one.start : one.end]
-            many = self.lexicon.names.many(part)
+            name, many = self._one_and_many(part)
             if said != name and said != many:
                 continue
             if said == name == many:
@@ -197,6 +197,12 @@ class NameCheck:
             if article:
                 found = f"'{article} {said}'"
                 yield Misnamed(one.start, found, f"{ours} before it", "", sure=False)
+
+    def _one_and_many(self, part: Part) -> tuple[str, str]:
+        if part.id not in self._names_of:
+            names = self.lexicon.names
+            self._names_of[part.id] = names.one(part), names.many(part)
+        return self._names_of[part.id]
 
     def _part_of(self, named: Named) -> Part | None:
         """The part that a name is of, or the part of the item that it is of; None for others."""

@@ -52,9 +52,12 @@ class RoleCheck:
                 yield fault
 
     def _faults(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
+        assert self.words is not None
+        verbs = list(self.words.put.finditer(text)) if scope.step is not None else []
+        if verbs:
+            yield from self._objects(text, things, verbs, scope)
         if scope.step is not None:
-            yield from self._objects(text, things, scope)
-            yield from self._order(text, things, scope)
+            yield from self._order(text, things, verbs, scope)
         for thing in things:
             yield from self._said_of(text, thing)
         for a, b in pairwise(things):
@@ -62,10 +65,12 @@ class RoleCheck:
 
     # One thing
 
-    def _objects(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
+    def _objects(
+        self, text: str, things: list[Thing], verbs: list[re.Match[str]], scope: Scope
+    ) -> Iterator[Fault]:
         """Things that an instruction puts somewhere, and the step's facts do not."""
         assert self.words is not None
-        for verb in self.words.put.finditer(text):
+        for verb in verbs:
             for thing in things:
                 if thing.start < verb.end():
                     continue
@@ -85,7 +90,9 @@ class RoleCheck:
         elif thing.is_built and not self.machine.handled(thing, scope):
             yield thing, "which the step's facts do not put anywhere", "an item of its facts"
 
-    def _order(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
+    def _order(
+        self, text: str, things: list[Thing], verbs: list[re.Match[str]], scope: Scope
+    ) -> Iterator[Fault]:
         """Things told as first, last or next that are not, among those of their kind."""
         words = self.words
         assert words is not None
@@ -96,11 +103,10 @@ class RoleCheck:
             if at is not None and not any(at.id in thing.items for thing in things):
                 what = "first" if is_first else "last"
                 yield things[0], f"which is not the {what} in the step's facts", at.id
-        put = words.put.search(text)
-        for a, b in pairwise(things):
-            if put is None or not words.then.fullmatch(text, a.end, b.start):
+        for a, b in pairwise(things) if verbs else ():
+            if not words.then.fullmatch(text, a.end, b.start):
                 continue
-            yield from self._put(b, put["verb"], scope)
+            yield from self._put(b, verbs[0]["verb"], scope)
             if not (a.is_built and b.is_built):
                 continue
             row = [item.id for item in self.machine.order(a, scope)]

@@ -113,8 +113,11 @@ class Scope:
     def built(self) -> frozenset[str]:
         """The items that are put somewhere by the end of its work."""
         assert self.stage is not None
-        stages = self.design.kit.stages[: self.stage.number]
-        return frozenset().union(*map(self._placed, stages))
+        here = self._placed(self.stage)
+        if self.stage.number == 1:
+            return here
+        earlier = scope_of(self.design, self.design.kit.stages[self.stage.number - 2])
+        return here | earlier.built
 
     def _placed(self, stage: Stage) -> frozenset[str]:
         """The items that a stage puts somewhere; of its own stage only up to its step."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from kitdocs.assembly.design import Design
@@ -50,6 +50,7 @@ class Machine:
     def __init__(self, design: Design, lexicon: Lexicon):
         self.design, self.kit, self.lexicon = design, design.kit, lexicon
         self._speeds = design.motion.speeds
+        self._known: dict[tuple[object, ...], Thing | None] = {}
         self._known_put: dict[tuple[str, str], tuple[frozenset[str], frozenset[str]]] = {}
 
     @cached_property
@@ -71,8 +72,16 @@ class Machine:
 
     def things(self, named: Iterable[Named], scope: Scope) -> list[Thing]:
         """What a sentence names that is one thing, in order."""
-        found = (self._thing(one, scope) for one in named)
-        return [thing for thing in found if thing is not None]
+        where = scope.stage.id if scope.stage else "", scope.step.id if scope.step else ""
+        found = []
+        for one in named:
+            key = one.referents, one.source, where
+            if key not in self._known:
+                self._known[key] = self._thing(one, scope)
+            if (thing := self._known[key]) is not None:
+                same = thing.start == one.start and thing.end == one.end
+                found.append(thing if same else replace(thing, start=one.start, end=one.end))
+        return found
 
     def _thing(self, named: Named, scope: Scope) -> Thing | None:
         if not all(one.what in ("item", "part") for one in named.referents):
