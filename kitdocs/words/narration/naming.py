@@ -24,28 +24,57 @@ class NameReader:
     """Finds the names of a kit's parts in one language: written, in the plural, or as said."""
 
     def __init__(self, kit: Kit, names: Names):
-        self._parts: dict[str, set[str]] = {}
+        parts: dict[tuple[str, ...], set[str]] = {}
         for part in kit.parts.values():
             forms = {names.one(part), names.form(2, part), names.form(5, part)}
             forms |= {spoken(name, names.language.code) for name in forms}
             if said := names.spoken(part):
                 forms.add(said)
             for form in forms:
-                self._parts.setdefault(_key(form), set()).add(part.id)
-        longest = sorted(self._parts, key=lambda key: (-len(key), key))
-        loose = "|".join(r"[\W_]+".join(map(re.escape, key.split())) for key in longest)
+                if words := _words(form):
+                    parts.setdefault(words, set()).add(part.id)
         # An ending of up to two letters: the cases of German and Polish.
-        ending = "" if names.language.code.startswith("en") else r"\w{0,2}"
-        self._pattern = re.compile(rf"(?<!\w)(?P<name>{loose}){ending}(?!\w)", re.IGNORECASE)
+        self._ending = 0 if names.language.code.startswith("en") else 2
+        self._most = max(map(len, parts), default=0)  # words in a name
+        #: By its first word: each name with its parts, the longest first.
+        self._beginning: dict[str, list[tuple[tuple[str, ...], frozenset[str]]]] = {}
+        for words in sorted(parts, key=lambda words: (-len(" ".join(words)), words)):
+            self._beginning.setdefault(words[0], []).append((words, frozenset(parts[words])))
 
     def read(self, text: str) -> Iterator[Naming]:
         """The names in a text, in order."""
         # The times sign may be written as a letter, and number and sign be joined.
-        for match in self._pattern.finditer(re.sub(r"(?<=[\d ])[x×хХ](?=[\d ])", "\u00d7", text)):
-            parts = self._parts[_key(match["name"])]
-            yield Naming(frozenset(parts), text[match.start() : match.end()], match.start())
+        parted = re.sub(r"(?<=[\d ])[x×хХ](?=[\d ])", "\u00d7", text)
+        found = [(m.start(), m.end(), m[0].lower()) for m in _WORD.finditer(parted)]
+        at = 0
+        while at < len(found):
+            length, parts = self._longest([word for _, _, word in found[at : at + self._most]])
+            if length:
+                start, end = found[at][0], found[at + length - 1][1]
+                yield Naming(parts, text[start:end], start)
+            at += length or 1
+
+    def _longest(self, said: list[str]) -> tuple[int, frozenset[str]]:
+        """How many of these words are a name, the longest that there is, and its parts."""
+        first = said[0]
+        for cut in range(self._ending + 1):
+            for words, parts in self._beginning.get(first[: len(first) - cut], ()):
+                if cut and len(words) > 1:
+                    continue  # only the last word has an ending
+                *before, last = said[: len(words)]
+                rest = len(last) - len(words[-1])
+                if (
+                    tuple(before) == words[:-1]
+                    and 0 <= rest <= self._ending
+                    and last.startswith(words[-1])
+                ):
+                    return len(words), parts
+        return 0, frozenset()
 
 
-def _key(name: str) -> str:
+_WORD = re.compile(r"[^\W_]+")
+
+
+def _words(name: str) -> tuple[str, ...]:
     """What of a name must agree: its words and numbers."""
-    return " ".join(re.findall(r"[^\W_]+", name.lower()))
+    return tuple(_WORD.findall(name.lower()))
