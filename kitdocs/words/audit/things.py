@@ -137,7 +137,10 @@ class Machine:
         row = self.kit.on_arbor[arbor]
         at = next(n for n, item in enumerate(row) if item.id == name)
         near = {item.id for item in row[max(0, at - 1) : at + 2]}
-        return host in near or host == self.kit.arbors[arbor].stands_on
+        if host in near or host == self.kit.arbors[arbor].stands_on:
+            return True
+        along = self.kit.arbors.get(host)  # a post, along which all on its axis goes
+        return along is not None and along.fixed and along.axis == self.kit.arbors[arbor].axis
 
     def joins(self, adhesive: Thing, b: Thing, scope: Scope) -> bool:
         """Whether an adhesive holds a thing, or something to it, in the work of a place; of an
