@@ -23,6 +23,11 @@ from websockets.sync.client import ClientConnection, connect
 FIREFOX = shutil.which("firefox") or shutil.which("firefox-esr")
 #: Seconds until the browser is there, and for anything that is asked of it.
 START, PATIENCE = 180, 120
+#: What Firefox says when a page is left while it fetches the one that a `rel="next"` names.
+LEFT = (
+    "Failed to load \u2018\u2019. A ServiceWorker intercepted the request and encountered an "
+    "unexpected error."
+)
 #: Of the keyboard, as WebDriver names it (https://www.w3.org/TR/webdriver2/#keyboard-actions).
 KEYS = {"right": "\ue014"}
 
@@ -57,7 +62,7 @@ class Firefox:
                 return told["result"]
 
     def _note(self, event: str, told: dict[str, Any]) -> None:
-        if event == "log.entryAdded" and told["level"] == "error":
+        if event == "log.entryAdded" and told["level"] == "error" and told["text"] != LEFT:
             self.wrong.append(told["text"])
         elif event == "network.beforeRequestSent":
             url = told["request"]["url"]
@@ -139,7 +144,7 @@ def firefox(allowed: str) -> Iterator[Firefox]:
                 driven = Firefox(socket, allowed)
                 yield driven
                 driven.ask("session.end")
-            assert not driven.wrong
+            assert not driven.wrong, driven.wrong
         finally:
             process.terminate()
             process.wait()
