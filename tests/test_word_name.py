@@ -61,6 +61,9 @@ def test_another_name_is_found(code, step, text, found):
         ("en", "drive 5", "The 29-tooth wheel drives the 20-tooth bevel wheel.", "20-tooth bevel"),
         ("en", "drive 6", "Drive the M3 × 8 set screw of the lay arbor.", "lay arbor"),
         ("en", "planets 3", "Three M2.5 × 6 screws hold the moon pinion.", "moon pinion"),
+        ("en", "drive 5", "Slide the Earth pipe down the post to the lay arbor.", "lay arbor"),
+        # What comes last on its arbor has nothing put on it in that step.
+        ("en", "drive 5", "Slide the post washer down the post to the Moon hub.", "Moon hub"),
         # One name, and what it cannot be or do.
         (
             "en",

@@ -194,6 +194,9 @@ def _action(verb: str, value: object, entry: Mapping, findings: list[Finding]) -
             refuse(quoted(value[key]), "a number", at=value.places[key])
             return None
         number = Fraction(value[key])
+        if verb == "turn" and not number:
+            refuse("no turns", "how far it is turned", at=value.places[key])
+            return None
         return Action(verb, (value["item"],), place, (value.places["item"],), number)
     if verb == "aim":
         refuse("no bearing", "`aim: {item: ID, at: DEGREES}`")

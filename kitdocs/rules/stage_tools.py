@@ -28,7 +28,7 @@ def stage_tools(design: Design) -> Iterator[Finding]:
         for tool in tools:
             listed = tool.id in stage.front.tools
             named = tool_named(said, tool)
-            if listed and named is None and tool_named(said, tool, also=tool.id) is None:
+            if listed and named is None:
                 yield Finding(
                     stage.front.place("tools", stage.front.tools.index(tool.id)),
                     "stage-tools",

@@ -21,9 +21,10 @@ def tools_of_step(kit: Kit, step: Step) -> tuple[Tool, ...]:
     )
 
 
-def tool_named(passages: Iterable[Passage], tool: Tool, also: str = "") -> Place | None:
-    """Where a tool is named first: by its name, its plural, `also`, or through `part('…')`."""
-    names = tuple(filter(None, (tool.name, tool.plural, also)))
+def tool_named(passages: Iterable[Passage], tool: Tool) -> Place | None:
+    """Where a tool is named first: by its name, its plural, its id after an article (the bench vice
+    that is called `vice`; not what stands `square`), or through `part('…')`."""
+    names = tuple(filter(None, (tool.name, tool.plural)))
     in_brief = tuple(name.casefold() for name in (*names, tool.id))
     for passage in passages:
         said = passage.text.casefold()
@@ -37,7 +38,7 @@ def tool_named(passages: Iterable[Passage], tool: Tool, also: str = "") -> Place
 @lru_cache(maxsize=256)
 def _pattern(id: str, names: tuple[str, ...]) -> re.Pattern[str]:
     by_id = rf"part\(\s*['\"]{re.escape(id)}['\"]\s*\)"
-    words = rf"\b(?:{'|'.join(map(re.escape, names))})\b|{by_id}"
+    words = rf"\b(?:{'|'.join(map(re.escape, names))}|(?:the|an?) {re.escape(id)})\b|{by_id}"
     return re.compile(words, re.IGNORECASE)
 
 

@@ -31,6 +31,8 @@ class RoleWords:
     between: re.Pattern[str]  # all that may stand between a verb and its object
     on: re.Pattern[str]  # between a thing and what it is on
     over: re.Pattern[str]  # in an instruction, between a thing and what it is put over or below
+    down: re.Pattern[str]  # before a shaft along which a thing is slid
+    down_to: re.Pattern[str]  # after it, before what the thing comes to rest on
     of: re.Pattern[str]  # between a thing and what it belongs to
     meshes: re.Pattern[str]
     holds: re.Pattern[str]
@@ -99,6 +101,8 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             + _THE
         ),
         over=_words(r"\s*(?:on\s+)?(?:down\s+)?(?:over|under|below|above|down|round)" + _THE),
+        down=_words(r"\b(?:down|along)" + _THE + "$"),
+        down_to=_words(r"(?:,[^,]*,)?\s+to" + _THE),
         of=_words(r"\s+of" + _THE),
         meshes=_words(
             r"\s+(?:drives?|meets?|meshes\s+with|engages?(?:\s+with)?|turns\s+against)" + _THE
@@ -145,6 +149,8 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"(?:ohne\s+\w+\s+|wieder\s+)?(?:auf|in)" + _DER
         ),
         over=_words(r"\s*(?:über|unter|um|am|an)" + _DER),
+        down=_words("(?!)"),
+        down_to=_words("(?!)"),
         of=_words(r"\s+(?:des|der|eines|einer)\s+"),
         meshes=_words(r"\s+(?:treibt|kämmt\s+mit|greift\s+in|trifft(?:\s+auf)?)" + _DER),
         holds=_words(r"\s+(?:hält|halten)" + _DER),
@@ -181,6 +187,8 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         ),
         on=_words(r"\s+(?:z\s+powrotem\s+)?(?:na|w)\s+"),
         over=_words(r"\s+(?:pod|nad)\s+"),
+        down=_words("(?!)"),
+        down_to=_words("(?!)"),
         of=_words(" "),  # the genitive alone says it
         meshes=_words(r"\s+(?:napędza|zazębia\s+się\s+z|spotyka)\s+"),
         holds=_words(r"\s+trzyma(?:ją)?\s+"),

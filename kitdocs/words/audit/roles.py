@@ -30,6 +30,8 @@ def _stands(words: re.Pattern[str], text: str, thing: Thing) -> bool:
 
 
 _NEAR = 40  # characters before or after a name in which words belong to it
+#: After a name that is no part of a longer one (`the Sun`, not `the Sun wheel`).
+_PHRASE_ENDS = re.compile(r"\s*(?:[.,;:]|$)")
 _TEETH = re.compile(r"teeth|tooth|z[aä]hn|zęb", re.IGNORECASE)
 
 
@@ -198,6 +200,11 @@ class RoleCheck:
                 yield b, "which no such fastener holds", "what it holds"
         elif between(words.on) or (between(words.over) and words.put.search(text, 0, a.start)):
             yield from self._on(text, a, b, scope)
+        elif between(words.down_to) and words.down.search(text, 0, a.start):
+            if a.is_built and b.is_built and not machine.goes_on(b, a):
+                yield b, "which is not on the other", "what is on it"
+            elif _PHRASE_ENDS.match(text, b.end) and machine.is_put_last(b, scope):
+                yield b, "on which the step puts nothing", "what lies below"
         elif between(words.of) and not isinstance(b.part, Tool):
             if a.is_fastener:
                 is_so = machine.fastens(a, b)

@@ -267,6 +267,14 @@ class Machine:
             self._known_put[step] = frozenset(put), frozenset(whole)
         return self._known_put[step]
 
+    def is_put_last(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a thing is put on its arbor by a step, after all else that it puts there."""
+        verbs = {*PLACING, "place", "refit"}
+        put = [n for a in scope.actions if a.verb in verbs for n in a.items if n in self.kit.items]
+        mine = {self._arbor(name) for name in thing.items}
+        there = [name for name in dict.fromkeys(put) if self._arbor(name) in mine]
+        return len(there) > 1 and there[-1] in thing.items
+
     def order(self, thing: Thing, scope: Scope) -> Iterator[Item]:
         """The items of its kind that a step handles, in their order."""
         kind = family(thing.part)
