@@ -311,6 +311,7 @@ def test_a_fault_leads_to_the_card_of_its_step(page, address):
 def test_one_step_at_a_time_by_keys_alone(page, address):
     page.goto(address + DRIVE)
     button = page.locator("[data-kd-one]")
+    button.wait_for()
     button.focus()
     page.keyboard.press("Enter")
     visible = page.locator(".kd-step:visible")

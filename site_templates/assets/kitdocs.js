@@ -42,9 +42,11 @@
       document.querySelectorAll(waiting)
     )) {
       element.dataset.kdBegun = "";
-      for (const name of (element.dataset.kdModule ?? "").split(" ")) {
-        module(name).then((found) => found.start(element, root));
-      }
+      const names = (element.dataset.kdModule ?? "").split(" ");
+      // Together: the first one shows the element, whose buttons are the others' too.
+      Promise.allSettled(names.map(module)).then(() => {
+        for (const name of names) module(name).then((found) => found.start(element, root));
+      });
     }
   }
 
