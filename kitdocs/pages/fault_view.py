@@ -198,7 +198,7 @@ def _cause(book: Handbook, cause: Cause) -> CauseView:
 def thing(book: Handbook, item: Item) -> Thing:
     """An item by its name, with as much of its place as tells it from others of its part."""
     name = book.names.one(item.part)
-    like = [i for i in book.kit.items.values() if book.names.one(i.part) == name]
+    like = book.items_called[name]
     if len(like) == 1:
         return Thing(name)
     on = book.arbor_name(item.arbor) if item.arbor in book.kit.items else ""

@@ -10,6 +10,7 @@ from functools import cached_property
 
 from kitdocs.assembly.design import Design
 from kitdocs.assembly.history import Done
+from kitdocs.kit.model import Item
 from kitdocs.kit.parts import Fastener, Part
 from kitdocs.kit.stage import Stage
 from kitdocs.mechanism.clashes import CLASH_LIMITS, Clash, clashes
@@ -132,6 +133,14 @@ class Handbook:
             whole,
             degrees=self.numbers.degrees(rest),
         )
+
+    @cached_property
+    def items_called(self) -> Mapping[str, Sequence[Item]]:
+        """The items of the machine that share a name, by it."""
+        found: dict[str, list[Item]] = {}
+        for item in self.kit.items.values():
+            found.setdefault(self.names.one(item.part), []).append(item)
+        return found
 
     @cached_property
     def near_gaps(self) -> list[Clash]:
