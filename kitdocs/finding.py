@@ -36,6 +36,11 @@ class Place(NamedTuple):
             return Place(self.path, self.line, self.column + column - 1, self.used_at)
         return Place(self.path, self.line + line - 1, column, self.used_at)
 
+    def within(self, text: str, at: int) -> Place:
+        """The place of character `at` (from 0) of a text that starts here."""
+        before = text[:at]
+        return self.shifted(before.count("\n") + 1, at - before.rfind("\n"))
+
     @property
     def fields(self) -> dict[str, str | int]:
         """Path, line and column by name."""

@@ -53,7 +53,7 @@ def built_demo() -> Path:
     """The folder of the site; it is removed by the system as other temporary folders are."""
     site = Path(tempfile.mkdtemp(prefix="kitdocs-demo-")) / "site"
     built = subprocess.run(
-        [sys.executable, "-m", "mkdocs", "build", "-q", "-d", site],
+        [sys.executable, "-m", "mkdocs", "build", "--strict", "-q", "-d", site],
         cwd=REPO,
         capture_output=True,
         text=True,

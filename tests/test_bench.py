@@ -16,9 +16,10 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
+import reader
 from changed_kit import change, copy_base
 from demo_site import SIZES, chromium, needs_browser
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 
 SITE = """\
 site_name: Bench Tests
@@ -133,49 +134,31 @@ def browser() -> Iterator[Browser]:
 
 
 class Opened:
-    """Contexts of one test, each of which fails it for an error or a request that leaves."""
+    """Readers of one test, each with a browser of their own."""
 
     def __init__(self, browser: Browser, allowed: str, size: tuple[int, int]):
-        self.browser, self.allowed, self.size = browser, (allowed, "data:", "blob:"), size
-        self.wrong: list[str] = []
-        self.ours_only = False  # where the theme's own scripts cannot work
-        self.contexts: list[BrowserContext] = []
+        self.how = browser, allowed, size
+        self.ours_only = False
+        self.readers: list[reader.Opened] = []
 
     def page(self, script: str = "", **settings: object) -> Page:
-        width, height = self.size
-        viewport = {"width": width, "height": height}
-        context = self.browser.new_context(viewport=viewport, has_touch=True, **settings)
+        one = reader.Opened(*self.how, **settings)
+        one.ours_only = self.ours_only
         # What a service worker keeps of an earlier site is the matter of other tests.
-        context.add_init_script("delete Navigator.prototype.serviceWorker;")
-        self.contexts.append(context)
-        if script:
-            context.add_init_script(script)
-        page = context.new_page()
-        page.on("console", self._said)
-        page.on("pageerror", self._failed)
-        page.on("request", lambda r: self._asked(r.url))
-        return page
+        one.context.add_init_script("delete Navigator.prototype.serviceWorker;")
+        self.readers.append(one)
+        return one.page(script)
 
-    def _said(self, message) -> None:
-        if message.type in ("error", "warning") and not self.ours_only:
-            self.wrong.append(message.text)
-
-    def _failed(self, error) -> None:
-        if not self.ours_only or "/assets/kd-" in (error.stack or ""):
-            self.wrong.append(str(error))
-
-    def _asked(self, url: str) -> None:
-        if not url.startswith(self.allowed):
-            self.wrong.append(url)
+    def end(self) -> None:
+        for one in self.readers:
+            one.end()
 
 
 @pytest.fixture(params=SIZES)
 def opened(request, browser: Browser, address: str) -> Iterator[Opened]:
     opened = Opened(browser, address, SIZES[request.param])
     yield opened
-    for context in opened.contexts:
-        context.close()
-    assert not opened.wrong
+    opened.end()
 
 
 @pytest.fixture
@@ -343,6 +326,7 @@ def test_one_step_at_a_time_by_keys_alone(page, address):
     expect(visible).to_have_count(1)
     page.locator("[data-kd-go=out]").press("Enter")
     expect(visible).to_have_count(total)
+    expect(visible.nth(1).locator("h2")).to_be_focused()  # the browser goes there, a little later
     button.press("Enter")  # takes up where the work stands: step 1 is still open
     expect(visible.locator("h2")).to_contain_text("Step 1:")
 
@@ -553,9 +537,7 @@ def test_opened_from_a_disk_ticks_work_and_stay(browser, first):
     assert ticked(page)[0]
     page.locator("[data-kd-one]").tap()
     assert page.locator(".kd-stepping").is_visible()
-    for context in opened.contexts:
-        context.close()
-    assert not opened.wrong
+    opened.end()
 
 
 def test_paper_shows_every_step_with_a_box_to_tick_by_hand(page, address):

@@ -2,89 +2,44 @@
 
 from __future__ import annotations
 
-import functools
-import os
 import re
-import shutil
-import subprocess
-import sys
-import threading
 from collections.abc import Iterator
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from demo_site import REPO, SIZES, built_demo, chromium, needs_browser, served
+from playwright.sync_api import Browser, Page
+from reader import Opened
 
 from kitdocs.survey import survey
 from kitdocs.words.numbers import days, fraction
 
-REPO = Path(__file__).parent.parent
-CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
 KIT_PAGES = (
     "", "parts/", "fasteners/", "deliveries/", "trains/", "machine/", "setting/", "record/",
 )  # fmt: skip
-SIZES = {"tablet": (820, 1180), "phone": (390, 844)}
 
-# A machine without a browser can still run the other tests; .ci/run insists on one.
-pytestmark = pytest.mark.skipif(
-    CHROMIUM is None and os.environ.get("KITDOCS_BROWSER") != "required",
-    reason="no Chromium on this machine",
-)
-
-
-class Quiet(SimpleHTTPRequestHandler):
-    def log_message(self, *args) -> None:
-        pass
+pytestmark = needs_browser
 
 
 @pytest.fixture(scope="module")
-def address(tmp_path_factory) -> Iterator[str]:
+def address() -> Iterator[str]:
     """Where the demo is served: under a sub-path, as a publisher's site may be."""
-    root = tmp_path_factory.mktemp("served")
-    built = subprocess.run(
-        [sys.executable, "-m", "mkdocs", "build", "--strict", "-q", "-d", root / "kits"],
-        cwd=REPO,
-        capture_output=True,
-        text=True,
-    )
-    assert built.returncode == 0, built.stderr
-    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=root))
-    thread = threading.Thread(target=server.serve_forever)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}/kits/"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    site = built_demo()
+    with served(site.parent) as root:
+        yield f"{root}{site.name}/"
 
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=CHROMIUM,
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
+    with chromium() as browser:
         yield browser
-        browser.close()
 
 
 @pytest.fixture(params=SIZES)
 def page(request, browser, address) -> Iterator[Page]:
     """A page that fails the test for a console error or a request that leaves the site."""
-    width, height = SIZES[request.param]
-    context = browser.new_context(viewport={"width": width, "height": height}, has_touch=True)
-    page = context.new_page()
-    wrong: list[str] = []
-    page.on("console", lambda m: wrong.append(m.text) if m.type in ("error", "warning") else None)
-    page.on("pageerror", lambda error: wrong.append(str(error)))
-    page.on(
-        "request",
-        lambda r: None if r.url.startswith((address, "data:", "blob:")) else wrong.append(r.url),
-    )
-    yield page
-    context.close()
-    assert not wrong
+    opened = Opened(browser, address, SIZES[request.param])
+    yield opened.page()
+    opened.end()
 
 
 def demo():

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -292,6 +293,25 @@ def test_narrate_and_captions_on_the_command_line(tmp_path, capsys) -> None:
     file.write_text(file.read_text("utf-8").replace(".000 -->", ",000 -->", 1), "utf-8")
     assert main(check) == 1
     assert "caption-file" in capsys.readouterr().out
+
+
+def test_captions_are_written_anew_over_wrong_ones(tmp_path, capsys) -> None:
+    content = tmp_path / "content"
+    shutil.copytree(CONTENT / "tellurion", content / "tellurion")
+    file = content / "tellurion/stages/base.vtt"
+    good = file.read_text("utf-8")
+    file.write_text(good.replace("WEBVTT", "WEBVT", 1), "utf-8")
+    assert main(["check", str(content)]) == 1
+    call = ["narrate", "base", "--content", str(content), "--captions", str(file)]
+    assert main(call) == 0
+    assert file.read_text("utf-8") == good
+    # What is wrong elsewhere stops it, and leaves the file.
+    parts = content / "tellurion/parts.yml"
+    parts.write_text(parts.read_text("utf-8").replace("teeth: ", "teeth: 9", 1), "utf-8")
+    file.write_text("", "utf-8")
+    assert main(call) == 1
+    assert file.read_text("utf-8") == ""
+    assert "has errors" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(

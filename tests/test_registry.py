@@ -10,7 +10,7 @@ from changed_kit import surveyed
 from test_cases import CASES, SPEAKING, expected, read_case
 
 from kitdocs.rules.publishing import PUBLISHING
-from kitdocs.rules.registry import all_rules
+from kitdocs.rules.registry import all_rules, each
 from kitdocs.rules.rule import GROUPS, Rule
 
 RULES = all_rules()
@@ -59,6 +59,14 @@ def test_rules_wait_for_known_rules_and_never_in_a_circle(key: str) -> None:
     graph = {rule.id: set(getattr(rule, key)) for rule in RULES}
     assert set().union(*graph.values()) <= IDS
     assert list(TopologicalSorter(graph).static_order())
+
+
+def test_rules_on_words_run_last(tmp_path: Path) -> None:
+    """What stops early, as `break_it.py` does, is spared them."""
+    (kit,) = surveyed(tmp_path).kits
+    groups = [rule.group for rule, _ in each(kit.design)]
+    assert "Words" in groups and "Words" not in groups[: groups.index("Words")]
+    assert set(groups[groups.index("Words") :]) == {"Words"}
 
 
 def test_a_rule_that_cannot_run_says_so(tmp_path: Path) -> None:

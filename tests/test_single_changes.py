@@ -7,8 +7,8 @@ from break_it import chosen, tally
 CONTENT = Path(__file__).parent.parent / "content"
 KINDS = {"tooth count", "module", "axis distance", "screw length", "thread", "delivery quantity",
          "step item"}  # fmt: skip
-#: Actions that change nothing of the machine: no figure, part or place depends on their item, so
-#: only the words of the step can tell that another one was meant (word rules are not there yet).
+#: Actions that change nothing of the machine: no figure, part or place depends on their item, and
+#: only the words of the step can tell that another one was meant (`harmless.yml` argues the rest).
 IDLE = (".oil", ".check", ".turn")
 #: The whole walk takes minutes (`python tests/break_it.py content`); tests take a sample.
 EVERY = 9

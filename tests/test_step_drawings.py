@@ -370,3 +370,65 @@ def test_work_is_told_by_assembly_with_the_machine_last(book, steps):
     for stage, step, *_ in steps:
         names = [work.assembly for work in step_work(book.design.dry_build, stage, step)]
         assert "machine" not in names[:-1]
+
+
+# The box of a step
+
+
+def box_of(name: str, stage_id: str, number: int):
+    book = book_of(CONTENT / name)
+    stage = next(s for s in book.kit.stages if s.id == stage_id)
+    step = stage.steps[number - 1]
+    return step_view(book, stage, step, stage_words(book, stage), ((), None))
+
+
+def test_posts_are_told_apart_by_what_their_list_says_of_them() -> None:
+    """Lengths from content/quayside/parts.yml; the six flanges are of one part, and need none."""
+    sizes = {
+        take.name: take.size.replace("\xa0", " ") for take in box_of("quayside", "base", 1).takes
+    }
+    assert sizes == {
+        "flanges": "",
+        "main post": "length 188.4 mm",
+        "fast post": "length 90.7 mm",
+        "slow post": "length 108.7 mm",
+        "step-down post": "length 27.65 mm",
+        "drive post": "length 46.2 mm",
+        "date post": "length 97.7 mm",
+    }
+
+
+def test_a_step_names_the_tools_of_its_words_and_those_of_its_screws() -> None:
+    """Stage base: step 1 says the vice by its id and the mallet by an expression; step 3, which
+    takes nothing, the square; step 2 drives screws with a cross recess (ISO 7045)."""
+    tools = [box_of("quayside", "base", number).tools for number in (1, 2, 3)]
+    assert tools == [
+        ("bench vice with soft jaws", "soft mallet"),
+        ("PH1 screwdriver", "soft cloth"),
+        ("small square",),
+    ]
+
+
+def test_what_lies_on_the_bench_is_numbered_in_the_order_of_the_work() -> None:
+    book = book_of(CONTENT / "quayside")
+    stage = book.kit.stages[0]
+    (press,) = (a for a in stage.steps[0].actions if a.verb == "press")
+    rows = [row for f in step_figures(book, stage, stage.steps[0]) for row in f.rows]
+    posts = [i for row in rows for i in row.items if i in press.items]
+    assert posts == list(press.items)
+
+
+@pytest.mark.parametrize(
+    "degrees, told",
+    [
+        (0, "nothing"),
+        (0.4, "nothing"),
+        (-180, "180°"),
+        (359.6, "1 turn"),
+        (-720, "2 turns"),
+        (963, "2 turns and 243°"),
+        (405, "1 turn and 45°"),
+    ],
+)
+def test_how_far_a_thing_has_turned_is_told_in_turns_and_degrees(degrees, told) -> None:
+    assert book_of(BASE).turned(degrees) == told

@@ -61,9 +61,6 @@ def test_another_name_is_found(code, step, text, found):
         ("en", "drive 5", "The 29-tooth wheel drives the 20-tooth bevel wheel.", "20-tooth bevel"),
         ("en", "drive 6", "Drive the M3 × 8 set screw of the lay arbor.", "lay arbor"),
         ("en", "planets 3", "Three M2.5 × 6 screws hold the moon pinion.", "moon pinion"),
-        ("en", "drive 5", "Slide the Earth pipe down the post to the lay arbor.", "lay arbor"),
-        # What comes last on its arbor has nothing put on it in that step.
-        ("en", "drive 5", "Slide the post washer down the post to the Moon hub.", "Moon hub"),
         # One name, and what it cannot be or do.
         (
             "en",
@@ -83,6 +80,26 @@ def test_a_thing_that_cannot_be_what_is_said_of_it_is_found(code, at, text, said
     stage, _, step = at.partition(" ")
     told = [one.found for one in misnamed(Said(code, stage, step, text))]
     assert any(one.startswith(f"'{said}") for one in told), told
+
+
+@pytest.mark.parametrize(
+    "text, found",
+    [
+        # The lay arbor stands on an axis of its own; the Moon hub goes on last, above the washer
+        # (tests/basekit/bench/mechanism.yml: post, end-stack).
+        (
+            "Slide the Earth pipe down the post to the lay arbor.",
+            ["'lay arbor', which is not on the other"],
+        ),
+        (
+            "Slide the 6 mm washer down the post to the Moon hub.",
+            ["'Moon hub', on which the step puts nothing"],
+        ),
+        ("Slide the Moon hub down the post to the 6 mm washer.", []),
+    ],
+)
+def test_a_thing_slides_along_a_shaft_to_what_is_on_it(text, found):
+    assert [one.found for one in misnamed(Said("en", "drive", "5", text))] == found
 
 
 @pytest.mark.parametrize(

@@ -8,17 +8,14 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
-import sys
 from collections import Counter
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from demo_site import REPO, built_demo
 
 from kitdocs.cli import main
-
-REPO = Path(__file__).parent.parent
 
 #: A number as anyone would look for it: digits with marks between them, or a small number word.
 NUMBER = re.compile(
@@ -66,13 +63,9 @@ class Words(HTMLParser):
 @pytest.fixture(scope="module")
 def built(tmp_path_factory) -> tuple[Path, list[dict]]:
     """The demo as it is published, and the trace of its numbers."""
-    folder = tmp_path_factory.mktemp("traced")
-    site, trace = folder / "site", folder / "trace.json"
-    call = [sys.executable, "-m", "mkdocs", "build", "-q", "-d", str(site)]
-    done = subprocess.run(call, cwd=REPO, capture_output=True, text=True)
-    assert done.returncode == 0, done.stderr + done.stdout
+    trace = tmp_path_factory.mktemp("traced") / "trace.json"
     assert main(["check", str(REPO / "content"), "--trace", str(trace)]) == 0
-    return site, json.loads(trace.read_text("utf-8"))
+    return built_demo(), json.loads(trace.read_text("utf-8"))
 
 
 def spaced(text: str) -> str:

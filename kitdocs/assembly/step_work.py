@@ -108,9 +108,13 @@ def _events(
         elif table == "met":
             a, b = (item for item in moment.action.items if item in key)
             yield Event("met", a, (a, b))
-    kind: Kind = {"remove": "removed", "refit": "refitted"}.get(verb, "placed")  # type: ignore
+    kind = _MOVING.get(verb, "placed")
     for name, items in moved.items():
         yield Event(kind, name if name in items else items[0], tuple(items))
+
+
+#: What is done by actions that move what is built; by all others it is placed.
+_MOVING: Mapping[str, Kind] = {"remove": "removed", "refit": "refitted"}
 
 
 def _driven(before: Hold, after: Hold) -> Kind:

@@ -213,8 +213,7 @@ class _Body:
         self._found(found.start(), f"<{found[1]}> in words", "a slot inside an expression", mend)
 
     def _found(self, at: int, found: str, expected: str, mend: str) -> None:
-        before = self.body[:at]
-        place = self.start.shifted(before.count("\n") + 1, at - before.rfind("\n"))
+        place = self.start.within(self.body, at)
         self.findings.append(Finding(place, "step-facts", found, expected, mend))
 
 

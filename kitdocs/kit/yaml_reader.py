@@ -103,10 +103,8 @@ def _refused_before_parsing(text: str, start: Place) -> Finding | None:
         )
     strange = re.search("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", text)
     if strange:
-        before = text[: strange.start()]
-        place = start.shifted(before.count("\n") + 1, strange.start() - before.rfind("\n"))
         return Finding(
-            place,
+            start.within(text, strange.start()),
             "yaml-syntax",
             f"a control character (U+{ord(strange[0]):04X}) that YAML does not allow",
             "printable text",

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from math import ceil
+from typing import Any
 
 from kitdocs.kit.model import Item
 from kitdocs.mechanism.heights import Span
 from kitdocs.pages.handbook import Handbook
 from kitdocs.pages.height_scale import HeightScale
 from kitdocs.pages.label_columns import GAP
-from kitdocs.pages.section_rows import DRAWN, Rows, fastener_span
+from kitdocs.pages.section_rows import DRAWN, Shown, fastener_span
 from kitdocs.pages.section_strips import Column, Strip
 
 WIDTH = 390.0  # px of every drawing
@@ -47,7 +48,7 @@ class SectionFrame:
     `tallest` is how high the drawing itself may be, in px; `named` says that its axes have names.
     """
 
-    def __init__(self, book: Handbook, rows: Rows, strip: Strip,
+    def __init__(self, book: Handbook, rows: Shown[Any], strip: Strip,
                  tallest: float = _TALLEST, named: bool = True):  # fmt: skip
         self.book, self.rows, self.strip = book, rows, strip
         self._named = named

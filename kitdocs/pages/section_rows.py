@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Generic, Protocol, TypeVar
 
 from kitdocs.kit.model import Item
 from kitdocs.kit.stage import Stage
@@ -35,33 +36,43 @@ class Row:
     fastener: bool = False
 
 
-class Rows:
-    """The rows of one section: of a stage what it adds, of the machine everything."""
+class Numbered(Protocol):
+    """What every row of a drawing has."""
 
-    def __init__(self, book: Handbook, stage: Stage | None = None):
-        self.book = book
-        self.stage = stage
-        kit, takings = book.kit, book.design.takings
-        if stage is None:
-            self.new = tuple(kit.items)
-            self.fastened = tuple(kit.held)
-            self.shown = frozenset(kit.items)
-            self.shown_fastened = frozenset(kit.held)
-            return
-        taking = takings.stage_taking(stage)
-        self.new = tuple(dict.fromkeys(i for i in taking.placed if i in kit.items))
-        self.fastened = tuple(dict.fromkeys(taking.fastened))
-        upto = [takings.stage_taking(s) for s in kit.stages if s.number <= stage.number]
-        self.shown = frozenset(i for t in upto for i in t.placed if i in kit.items)
-        self.shown_fastened = frozenset(i for t in upto for i in t.fastened)
+    @property
+    def number(self) -> int: ...
+    @property
+    def items(self) -> tuple[str, ...]: ...
+    @property
+    def fastener(self) -> bool: ...
+
+
+R = TypeVar("R", bound=Numbered)
+
+
+class Shown(Generic[R]):
+    """What a section of the machine shows: of it all, of a stage, or of a step's work.
+
+    `new` are the items in colour, `shown` all of them; `fastened` the items whose fasteners are
+    driven now, `shown_fastened` those whose fasteners are there.
+    """
+
+    book: Handbook
+    stage: Stage | None
+    new: tuple[str, ...]
+    fastened: tuple[str, ...]
+    shown: frozenset[str]
+    shown_fastened: frozenset[str]
 
     @cached_property
     def framed(self) -> frozenset[str]:
         """The items that the drawing goes as low and as high as."""
         return frozenset(self.new)
 
-    #: How high the drawing is at the least, mm.
-    least = 0.0
+    @property
+    def least(self) -> float:
+        """How high the drawing is at the least, mm."""
+        return 0.0
 
     @property
     def margin(self) -> float:
@@ -69,8 +80,11 @@ class Rows:
         return 0.0 if self.stage is None else _MARGIN
 
     @cached_property
-    def rows(self) -> tuple[Row, ...]:
+    def rows(self) -> tuple[R, ...]:
         return tuple(self._rows())
+
+    def _rows(self) -> Iterator[R]:
+        raise NotImplementedError
 
     def look(self, item: str) -> str:
         """How an item is drawn: new here, or there before."""
@@ -85,56 +99,6 @@ class Rows:
     def fastener_numbers(self) -> dict[str, int]:
         """The number of the fasteners that hold each item."""
         return {item: row.number for row in self.rows if row.fastener for item in row.items}
-
-    def _rows(self) -> Iterator[Row]:
-        number = 0
-        for group in self._order():
-            item = self.book.kit.items[group[0]]
-            if item.id in self.new:
-                number += 1
-                yield self._item_row(number, group)
-            fastening = self.book.design.fastenings.get(item.id)
-            drawn = fastening is not None and fastening.kind in DRAWN
-            # The whole machine has too many: there a screw is named with what it holds.
-            if drawn and self.stage is not None and item.id in self.fastened:
-                number += 1
-                yield self._fastener_row(number, fastening)
-
-    def _order(self) -> Iterable[tuple[str, ...]]:
-        """Items in the order in which the steps place or fasten them; like ones in one level
-        of a stack together."""
-        names = self.new if self.stage is None else self._step_order()
-        groups: dict[tuple[object, ...], list[str]] = {}
-        for name in dict.fromkeys(names):
-            item = self.book.kit.items[name]
-            where = (item.arbor, item.where, item.level, item.part.id)
-            groups.setdefault(where, []).append(name)
-        return [tuple(group) for group in groups.values()]
-
-    def _step_order(self) -> Iterator[str]:
-        assert self.stage is not None
-        steps = self.book.design.takings.steps
-        for step in self.stage.steps:
-            taking = steps[self.stage.id, step.id]
-            yield from (i for i in taking.placed if i in self.book.kit.items)
-            yield from (i for i in taking.fastened if i in self.book.kit.items)
-
-    def _item_row(self, number: int, group: tuple[str, ...]) -> Row:
-        heights = self.book.design.heights
-        item = self.book.kit.items[group[0]]
-        span = heights.of(item.id)
-        names = self.book.names
-        many = len(group)
-        name = names.one(item.part) if many == 1 else names.counted(many, item.part)
-        return Row(
-            number,
-            name,
-            span.bottom if span else None,
-            span.top if span else None,
-            self._holding(item),
-            group,
-            self._heights(span, item),
-        )
 
     def _fastener_row(self, number: int, fastening: Fastening) -> Row:
         assert fastening.part is not None
@@ -190,6 +154,77 @@ class Rows:
             return text("%(by)s, to the %(host)s", by=names.one(fastening.part), host=host)
         by = names.counted(fastening.count, fastening.part)
         return text("%(by)s, to the %(host)s", by=by, host=host)
+
+
+class Rows(Shown[Row]):
+    """The rows of one section: of a stage what it adds, of the machine everything."""
+
+    def __init__(self, book: Handbook, stage: Stage | None = None):
+        self.book = book
+        self.stage = stage
+        kit, takings = book.kit, book.design.takings
+        if stage is None:
+            self.new = tuple(kit.items)
+            self.fastened = tuple(kit.held)
+            self.shown = frozenset(kit.items)
+            self.shown_fastened = frozenset(kit.held)
+            return
+        taking = takings.stage_taking(stage)
+        self.new = tuple(dict.fromkeys(i for i in taking.placed if i in kit.items))
+        self.fastened = tuple(dict.fromkeys(taking.fastened))
+        upto = [takings.stage_taking(s) for s in kit.stages if s.number <= stage.number]
+        self.shown = frozenset(i for t in upto for i in t.placed if i in kit.items)
+        self.shown_fastened = frozenset(i for t in upto for i in t.fastened)
+
+    def _rows(self) -> Iterator[Row]:
+        number = 0
+        for group in self._order():
+            item = self.book.kit.items[group[0]]
+            if item.id in self.new:
+                number += 1
+                yield self._item_row(number, group)
+            fastening = self.book.design.fastenings.get(item.id)
+            drawn = fastening is not None and fastening.kind in DRAWN
+            # The whole machine has too many: there a screw is named with what it holds.
+            if drawn and self.stage is not None and item.id in self.fastened:
+                number += 1
+                yield self._fastener_row(number, fastening)
+
+    def _order(self) -> Iterable[tuple[str, ...]]:
+        """Items in the order in which the steps place or fasten them; like ones in one level
+        of a stack together."""
+        names = self.new if self.stage is None else self._step_order()
+        groups: dict[tuple[object, ...], list[str]] = {}
+        for name in dict.fromkeys(names):
+            item = self.book.kit.items[name]
+            where = (item.arbor, item.where, item.level, item.part.id)
+            groups.setdefault(where, []).append(name)
+        return [tuple(group) for group in groups.values()]
+
+    def _step_order(self) -> Iterator[str]:
+        assert self.stage is not None
+        steps = self.book.design.takings.steps
+        for step in self.stage.steps:
+            taking = steps[self.stage.id, step.id]
+            yield from (i for i in taking.placed if i in self.book.kit.items)
+            yield from (i for i in taking.fastened if i in self.book.kit.items)
+
+    def _item_row(self, number: int, group: tuple[str, ...]) -> Row:
+        heights = self.book.design.heights
+        item = self.book.kit.items[group[0]]
+        span = heights.of(item.id)
+        names = self.book.names
+        many = len(group)
+        name = names.one(item.part) if many == 1 else names.counted(many, item.part)
+        return Row(
+            number,
+            name,
+            span.bottom if span else None,
+            span.top if span else None,
+            self._holding(item),
+            group,
+            self._heights(span, item),
+        )
 
 
 def fastener_span(book: Handbook, fastening: Fastening) -> Span | None:

@@ -11,6 +11,7 @@ from datetime import date
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 import kitdocs.sky
 from kitdocs.pages.kept_text import keep_text
@@ -43,6 +44,5 @@ class SkyCache:
         return found
 
 
-def _track(kept: Mapping[str, object]) -> Track:
-    track = Track(**kept)  # type: ignore[arg-type]
-    return Track(track.first, track.step, track.start, track.rate, tuple(track.values))
+def _track(kept: Mapping[str, Any]) -> Track:
+    return Track(**{**kept, "values": tuple(kept["values"])})

@@ -156,7 +156,7 @@ def _figure(rows: StepRows, named: str) -> StepFigure:
         frame = SectionFrame(rows.book, rows, strip, tallest, named=not rows.on_bench)
         drawings.append(_drawing(frame, rows, f"{named}-{n}"))
     kept = tuple(d for d in drawings if d.shapes)
-    return StepFigure(kept, rows.rows, rows.on_bench)  # type: ignore[arg-type]
+    return StepFigure(kept, rows.rows, rows.on_bench)
 
 
 def _drawing(frame: SectionFrame, rows: StepRows, named: str) -> StepDrawing:
@@ -296,7 +296,7 @@ class _Marks:
 
     def _points(self) -> Iterator[tuple[int, tuple[float, float]]]:
         """Where teeth meet: on the line between two axes that stand side by side."""
-        for number, pair in pairs(self.rows.rows).items():  # type: ignore[arg-type]
+        for number, pair in pairs(self.rows.rows).items():
             items = [self.frame.book.kit.items[name] for name in pair]
             places = [self._column_of(item) for item in items]
             spans = [self.frame.spans.get(item.id) for item in items]

@@ -12,7 +12,7 @@ from kitdocs.assembly.step_work import DRIVES, Event, Kind, Work
 from kitdocs.kit.model import Item
 from kitdocs.kit.stage import Stage, Step
 from kitdocs.pages.handbook import Handbook, Ref
-from kitdocs.pages.section_rows import DRAWN, Rows
+from kitdocs.pages.section_rows import DRAWN, Shown
 from kitdocs.pages.section_strips import Strip, strips, trimmed
 
 _LOOKS: dict[Kind, str] = {
@@ -43,7 +43,7 @@ class StepRow:
     pair: tuple[str, ...] = ()
 
 
-class StepRows(Rows):
+class StepRows(Shown[StepRow]):
     """The rows of a step's work at one assembly, and the strips that it is drawn in."""
 
     def __init__(self, book: Handbook, stage: Stage, step: Step, work: Work):
@@ -72,7 +72,7 @@ class StepRows(Rows):
         return self.shown if self.on_bench else frozenset(self.new)
 
     @property
-    def least(self) -> float:  # type: ignore[override]
+    def least(self) -> float:
         return 0.0 if self.on_bench else _LEAST
 
     def look(self, item: str) -> str:
@@ -97,7 +97,7 @@ class StepRows(Rows):
         """The items on the axes that are drawn."""
         return frozenset(i.id for s in self.strips for c in s.columns for i in c.items)
 
-    def _rows(self) -> Iterator[StepRow]:  # type: ignore[override]
+    def _rows(self) -> Iterator[StepRow]:
         groups: dict[object, list[Event]] = {}
         for event in self.work.events:
             if self._is_told(event):

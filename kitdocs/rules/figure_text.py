@@ -36,9 +36,7 @@ def figure_text(design: Design) -> Iterator[Finding]:
         for picture in _PICTURE.finditer(shown):
             told = _told(picture)
             if told:
-                before = shown[: picture.start()]
-                column = picture.start() - before.rfind("\n")
-                place = passage.place.shifted(before.count("\n") + 1, column)
+                place = passage.place.within(shown, picture.start())
                 mend = "Write what the picture tells: ![The hub, dimple up](hub.svg)."
                 yield Finding(place, "figure-text", told, "an alternative text", mend)
 

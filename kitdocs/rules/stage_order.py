@@ -32,7 +32,7 @@ def stage_order(design: Design) -> Iterator[Finding]:
     for page in design.kit.pages:
         block = re.search(r"^ {0,3}```(step|use)\b", page.text.text, re.MULTILINE)
         if block:
-            place = page.text.place.shifted(page.text.text[: block.start()].count("\n") + 1)
+            place = page.text.place.within(page.text.text, block.start())
             mend = "Name the page under `stages` in kit.yml."
             yield Finding(place, "stage-order", "steps on a page that is no stage", "a stage", mend)
 

@@ -109,10 +109,7 @@ class Prose:
             worked.append(Worked(length, length + len(text), opening.start(), end, source))
             length += len(text)
             if fault:
-                before = passage.text[: opening.start()]
-                line = before.count("\n") + 1
-                column = opening.start() - before.rfind("\n")
-                place = passage.place.shifted(line, column)
+                place = passage.place.within(passage.text, opening.start())
                 findings.append(Finding(place, "expression", *fault))
         out.append(passage.text[done:])
         return Rendering(passage, "".join(out), tuple(worked), tuple(findings))

@@ -53,7 +53,7 @@ def no_fact(name: str) -> Unknown:
 
 def _from_tree(body: list[Any]) -> Asked:
     """What Jinja's tree asks for, where it is names, attributes, calls and constants only."""
-    from jinja2 import nodes  # noqa: PLC0415
+    from jinja2 import nodes  # noqa: PLC0415  (as above)
 
     if len(body) != 1 or not isinstance(body[0], nodes.Output) or len(body[0].nodes) != 1:
         raise Unknown("no expression", "an expression of the guide's table", "")

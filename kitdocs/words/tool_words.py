@@ -31,7 +31,7 @@ def tool_named(passages: Iterable[Passage], tool: Tool) -> Place | None:
         if any(name in said for name in in_brief):  # seldom, and quickly seen
             match = _pattern(tool.id, names).search(passage.text)
             if match:
-                return _place(passage, match.start())
+                return passage.place.within(passage.text, match.start())
     return None
 
 
@@ -40,10 +40,3 @@ def _pattern(id: str, names: tuple[str, ...]) -> re.Pattern[str]:
     by_id = rf"part\(\s*['\"]{re.escape(id)}['\"]\s*\)"
     words = rf"\b(?:{'|'.join(map(re.escape, names))}|(?:the|an?) {re.escape(id)})\b|{by_id}"
     return re.compile(words, re.IGNORECASE)
-
-
-def _place(passage: Passage, start: int) -> Place:
-    before = passage.text[:start]
-    line = before.count("\n") + 1
-    column = start - (before.rfind("\n") + 1) + 1
-    return passage.place.shifted(line, column)

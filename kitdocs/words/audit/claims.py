@@ -6,12 +6,12 @@ import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import nan
-from typing import Literal
+from typing import Any, Literal
 
+from kitdocs.words.audit.around import Around, Bound, Counted
 from kitdocs.words.audit.figures import FIGURE, VULGAR, Figure, read_figure
 from kitdocs.words.audit.lexicon import WORD, Lexicon, words_in
 from kitdocs.words.audit.spellings import DESIGNATION
-from kitdocs.words.audit.tongue import Unit
 
 Kind = Literal["count", "teeth", "measure", "ratio", "designation", "code", "reference", "date",
                "number"]  # fmt: skip
@@ -38,7 +38,7 @@ class Claim:
     noun: str = ""
     others: tuple[str, ...] = ()
     about: bool = False
-    bound: Literal["", "most", "least"] = ""
+    bound: Bound = ""
     digits: bool = False
     one_of: bool = False  # "two of the screws"
     scale: float = 1.0  # the base unit's in one of the unit that is written
@@ -53,11 +53,9 @@ _DATE = re.compile(
     r"|\d{1,2}:\d{2}(?::\d{2})?)(?!\d)"
 )
 _RATIO = re.compile(r"(?<![\d.,])(\d{1,9})[ \u00a0]?[:/][ \u00a0]?(\d{1,9})(?![\d.,]?\d)")
-_UNIT = re.compile(r"[ \u00a0\u202f\u2011-]?(N·m|°[CF]?|[%‰′″'×]|[^\W\d_]+)")
 _VERSION = re.compile(r"[ \u00a0]*(?:[^\W\d_]{2,4}[ \u00a0])?(\d+(?:\.\d+)*)")
 _DIGIT = re.compile(rf"[\d{''.join(VULGAR)}]")
 _STRANGE = re.compile(r"(?:(?![0-9])\d)+")
-_BREAK = re.compile(r"[.,;:!?()|—–\"“”„]")
 
 
 @lru_cache(maxsize=4096)  # pages say the same of many parts, and captions say it again
@@ -77,6 +75,7 @@ class _Reader:
         self.digits = digits
         self.text, self.lexicon, self.tongue = text, lexicon, lexicon.tongue
         self.found: list[Claim] = []
+        self.around = Around(text, lexicon)
         self.words = list(WORD.finditer(text))
 
     def read(self) -> list[Claim]:
@@ -123,8 +122,13 @@ class _Reader:
     def _free(self, start: int, end: int) -> bool:
         return not any(c.start < end and start < c.end for c in self.found)
 
-    def _add(self, start: int, end: int, kind: Kind, **said: object) -> None:
-        self.found.append(Claim(start, end, self.text[start:end], kind, **said))  # type: ignore[arg-type]
+    def _add(self, start: int, end: int, kind: Kind, **said: Any) -> None:
+        self.found.append(Claim(start, end, self.text[start:end], kind, **said))
+
+    def _noun(self, end: int) -> Counted:
+        """The noun that a number before `end` counts (`Around.noun`)."""
+        sizes = ((c.start, c.end) for c in self.found if c.kind == "designation")
+        return self.around.noun(end, sizes)
 
     def _fixed(self, pattern: re.Pattern[str], kind: Kind) -> None:
         for match in pattern.finditer(self.text):
@@ -141,7 +145,7 @@ class _Reader:
                 noun, others, _ = self._noun(match.end())
                 self._add(start, match.end(), "teeth", low=value, high=value, noun=noun,
                           others=others, digits=match[1].isdigit(),
-                          about=self._about(start))  # fmt: skip
+                          about=self.around.is_about(start))  # fmt: skip
 
     def _value(self, said: str, start: int) -> tuple[int | None, int]:
         """The number that a text ends in, and where it begins."""
@@ -180,7 +184,7 @@ class _Reader:
                 if value is None or (at > n + 1 and self._counts_noun(at + used - 1)):
                     break
                 start, end = words[at].start(), words[at + used - 1].end()
-                if self._free(start, end) and not self._measured(end):
+                if self._free(start, end) and not self.around.is_measured(end):
                     self._add(start, end, "reference", low=value, high=value, what=what,
                               digits=said[0].isdigit())  # fmt: skip
                 at += used
@@ -198,11 +202,7 @@ class _Reader:
 
     def _counts_noun(self, at: int) -> bool:
         noun, _, of = self._noun(self.words[at].end())
-        return bool(noun and not of) or self._measured(self.words[at].end())
-
-    def _measured(self, end: int) -> bool:
-        unit = _UNIT.match(self.text, end)
-        return bool(unit and self.tongue.unit(unit[1], True))
+        return bool(noun and not of) or self.around.is_measured(self.words[at].end())
 
     def _ordinals(self) -> None:
         """`the second parcel`, `stage 3rd`: of what is numbered, an ordinal is its number."""
@@ -230,7 +230,7 @@ class _Reader:
         for match in _RATIO.finditer(self.text):
             if not self._free(match.start(), match.end()) or not int(match[2]):
                 continue
-            if self._measured(match.end()) or self._noun(match.end())[0]:
+            if self.around.is_measured(match.end()) or self._noun(match.end())[0]:
                 continue  # a fraction of something: read as a figure
             value = int(match[1]) / int(match[2])
             self._add(match.start(), match.end(), "ratio", low=value, high=value, digits=True)
@@ -258,11 +258,11 @@ class _Reader:
 
     def _figure(self, start: int, end: int, figure: Figure, low: Figure | None = None) -> None:
         low = low or figure
-        about = self._about(start)
+        about = self.around.is_about(start)
         if figure.sign:
             start = min(start, end)
-        unit, known = self._unit(end, True)
-        bound = self._bound(start)
+        unit, known = self.around.unit(end, True)
+        bound = self.around.bound(start)
         if unit and known:
             what, scale = known
             self._add(start, unit.end(), "measure", low=low.value * scale,
@@ -273,20 +273,6 @@ class _Reader:
         kind: Kind = "count" if noun else "number"
         self._add(start, end, kind, low=low.value, high=figure.value, step=figure.step, noun=noun,
                   others=others, about=about, bound=bound, digits=True, one_of=of)  # fmt: skip
-
-    def _unit(self, end: int, digits: bool) -> tuple[re.Match[str] | None, Unit | None]:
-        """The unit after a number: `0.8 mm`, `0.8 of a turn`."""
-        unit = _UNIT.match(self.text, end)
-        for _ in range(3):
-            if unit is None:
-                return None, None
-            said = unit[1].lower()
-            if known := self.tongue.unit(unit[1], digits):
-                return unit, known
-            if said not in self.tongue.partitive and said not in self.tongue.articles:
-                return None, None
-            unit = _UNIT.match(self.text, unit.end())
-        return None, None
 
     def _spoken(self) -> None:
         at = 0
@@ -322,12 +308,12 @@ class _Reader:
         return bool(after and hyphen and after[0].lower() in self.tongue.ordinals)
 
     def _said(self, start: int, end: int, value: float) -> None:
-        about, bound = self._about(start), self._bound(start)
+        about, bound = self.around.is_about(start), self.around.bound(start)
         step = 0.5
         after = WORD.match(self.text, end + 1)
         if after and (part := self.tongue.fractions.get(after[0].lower())):
             value, end, step = value * part, after.end(), 0.25 * part
-        unit, known = self._unit(end, False)
+        unit, known = self.around.unit(end, False)
         if unit and known:
             what, scale = known
             self._add(start, unit.end(), "measure", low=value * scale, high=value * scale,
@@ -345,53 +331,3 @@ class _Reader:
         if noun:
             self._add(start, end, "count", low=value, high=value, step=0.5, noun=noun,
                       others=others, about=about, bound=bound, one_of=of)  # fmt: skip
-
-    def _noun(self, end: int) -> tuple[str, tuple[str, ...], bool]:
-        """The noun that a number before `end` counts, the words before it, and whether it is so
-        many *of* them."""
-        others: list[str] = []
-        noun, of, at = "", False, end
-        sized = next((c for c in self.found if c.kind == "designation"
-                      and 0 < c.start - end + 1 < 3), None)  # fmt: skip
-        if sized:
-            others, at = [sized.text], sized.end
-        for word in WORD.finditer(self.text, at):
-            gap = self.text[at : word.start()]
-            said = word[0].lower()
-            if _BREAK.search(gap) or len(others) > 5:
-                break
-            at = word.end()
-            if not noun and not others and said in self.tongue.partitive:
-                of = True
-                continue
-            if of and not noun and not others and said in self.tongue.stops:
-                continue  # "of the screws"
-            if said in self.tongue.stops or said in self.tongue.joins:
-                break
-            if self.lexicon.is_noun(said):
-                others += [noun] if noun else []
-                noun = said
-            elif noun:
-                break
-            else:
-                others.append(said)
-        if sized and not noun:
-            noun = sized.text
-        return noun, tuple(others), of and bool(noun)
-
-    def _about(self, start: int) -> bool:
-        before = self.text[:start].rstrip(" \u00a0(")
-        if before.endswith(("~", "≈")):
-            return True
-        word = re.search(r"([^\W\d_]+)\.?$", before)
-        return bool(word and word[1].lower() in self.tongue.about)
-
-    def _bound(self, start: int) -> Literal["", "most", "least"]:
-        before = self.text[:start].rstrip().lower()
-        if before.endswith(tuple(f" {word}" for word in self.tongue.most)) or before in (
-            self.tongue.most
-        ):
-            return "most"
-        if before.endswith(tuple(f" {word}" for word in self.tongue.least)):
-            return "least"
-        return ""

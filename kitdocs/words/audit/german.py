@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from kitdocs.words.audit.german_articles import wrong_article
 from kitdocs.words.audit.spoken import german, german_first
 from kitdocs.words.audit.tongue import Tongue
 from kitdocs.words.number_words import ordinal
@@ -146,6 +147,7 @@ GERMAN = Tongue(
         re.I,
     ),
     has=_set("hat haben"),
+    wrong_article=wrong_article,
     says=_set("hat haben ist sind misst"),
     driver=re.compile("schlüssel|dreher|zieher"),
     about_teeth=re.compile("z[aä]hn|er[ \u00a0-]?(?:zahn)?r(?:ad|itzel)", re.I),

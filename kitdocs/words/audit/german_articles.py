@@ -28,7 +28,7 @@ _LAST = re.compile(r"[a-zäöüß]+$")
 
 
 @lru_cache(maxsize=1024)
-def gender(name: str) -> str:
+def _gender(name: str) -> str:
     """The gender of a name in the singular, by the noun that it ends in; empty if not known."""
     last = _LAST.search(name.lower())
     tails = (tail for tail in _TAILS if last and last[0].endswith(tail))
@@ -36,7 +36,7 @@ def gender(name: str) -> str:
     return _TAILS.get(longest, "")
 
 
-def article_before(text: str, start: int) -> str:
+def _article_before(text: str, start: int) -> str:
     """The article that stands right before a place, in lower case; empty where none does."""
     before = _BEFORE.search(text, max(0, start - 12), start)
     article = before[1].lower() if before else ""
@@ -46,8 +46,8 @@ def article_before(text: str, start: int) -> str:
 def wrong_article(text: str, start: int, one: str, is_plural: bool) -> tuple[str, str]:
     """The article that stands before a name at `start` and cannot be that of it, called `one` in
     the singular, and those that can; both empty where none is wrong."""
-    article = article_before(text, start)
-    kind = "plural" if is_plural else gender(one)
+    article = _article_before(text, start)
+    kind = "plural" if is_plural else _gender(one)
     if not article or not kind or article in _ARTICLES[kind]:
         return "", ""
     return article, ", ".join(sorted(_ARTICLES[kind]))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from operator import attrgetter
@@ -256,7 +256,12 @@ class Lexicon:
 
 _START = attrgetter("start")
 
-_CALL = re.compile(r"(item|part|body|mesh|arbor|delivery|count)\(([^)]*)\)((?:\.\w+)*)")
+#: What the ids of an expression are of.
+_MEANT: Mapping[str, What] = {
+    "item": "item", "mesh": "item", "count": "item", "part": "part", "body": "body",
+    "arbor": "arbor", "delivery": "delivery",
+}  # fmt: skip
+_CALL = re.compile(rf"({'|'.join(_MEANT)})\(([^)]*)\)((?:\.\w+)*)")
 _ID = re.compile(r"'([^']*)'|\"([^\"]*)\"")
 
 
@@ -264,7 +269,6 @@ def _of_expression(backed: Backed) -> Named | None:
     call = _CALL.match(backed.source)
     if not call:
         return None
-    what = {"mesh": "item", "count": "item"}.get(call[1], call[1])
     ids = [a or b for a, b in _ID.findall(call[2])]
-    referents = tuple(Referent(what, i) for i in ids)  # type: ignore[arg-type]
+    referents = tuple(Referent(_MEANT[call[1]], i) for i in ids)
     return Named(backed.start, backed.end, referents, backed.source)

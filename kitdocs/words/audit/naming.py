@@ -10,7 +10,6 @@ from functools import cached_property
 from itertools import pairwise
 
 from kitdocs.kit.parts import Ball, Part, Supply, Tool
-from kitdocs.words.audit.german_articles import article_before, wrong_article
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.roles import RoleCheck
 from kitdocs.words.audit.scope import Scope
@@ -85,7 +84,7 @@ class NameCheck:
         yield from self._other_words(words, sentence)
         if self._unwanted:
             yield from self._said_unwanted(sentence)
-        if self.tongue.code == "de":
+        if self.tongue.wrong_article:
             yield from self._articles(sentence, named)
         yield from self._small_bodies(words, sentence)
         yield from self._names_of_nothing(words, sentence)
@@ -181,19 +180,17 @@ class NameCheck:
 
     def _articles(self, sentence: Sentence, named: tuple[Named, ...]) -> Iterator[Misnamed]:
         """Articles that are not those of the names that they stand before."""
+        assert self.tongue.wrong_article is not None
         for one in named:
-            if ")." in one.source or not article_before(sentence.text, one.start):
-                continue
-            part = self._part_of(one)
+            part = self._part_of(one) if ")." not in one.source else None
             if part is None:
                 continue
             said = sentence.text[one.start : one.end]
             name, many = self._one_and_many(part)
-            if said != name and said != many:
+            if name == many or said not in (name, many):
                 continue
-            if said == name == many:
-                continue
-            article, ours = wrong_article(sentence.text, one.start, name, said == many)
+            is_plural = said == many
+            article, ours = self.tongue.wrong_article(sentence.text, one.start, name, is_plural)
             if article:
                 found = f"'{article} {said}'"
                 yield Misnamed(one.start, found, f"{ours} before it", "", sure=False)

@@ -11,8 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+#: For what a language has no words of its own.
+_NEVER = re.compile("(?!)")
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, kw_only=True)
 class RoleWords:
     """One language's words for the work at a bench. Common practice of each language."""
 
@@ -20,7 +23,7 @@ class RoleWords:
     pushed: re.Pattern[str]  # those among them that are never done to a screw or a tool
     laid: re.Pattern[str]  # those that are not done to what is poured
     below: re.Pattern[str]  # of `over`, what is said of a thing that lies below
-    meshed: re.Pattern[str]  # after a wheel into which another comes
+    meshed: re.Pattern[str] = _NEVER  # after a wheel into which another comes
     pressed: re.Pattern[str]  # those that take force
     each: re.Pattern[str]  # before a thing of which there are several
     all: re.Pattern[str]  # after what carries the whole machine
@@ -31,8 +34,8 @@ class RoleWords:
     between: re.Pattern[str]  # all that may stand between a verb and its object
     on: re.Pattern[str]  # between a thing and what it is on
     over: re.Pattern[str]  # in an instruction, between a thing and what it is put over or below
-    down: re.Pattern[str]  # before a shaft along which a thing is slid
-    down_to: re.Pattern[str]  # after it, before what the thing comes to rest on
+    down: re.Pattern[str] = _NEVER  # before a shaft along which a thing is slid
+    down_to: re.Pattern[str] = _NEVER  # after it, before what the thing comes to rest on
     of: re.Pattern[str]  # between a thing and what it belongs to
     meshes: re.Pattern[str]
     holds: re.Pattern[str]
@@ -84,7 +87,6 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         pushed=_words("slide|thread|push|press|lower"),
         laid=_words("lay|fit|stand"),
         below=_words("under|below"),
-        meshed=_words("(?!)"),
         pressed=_words("press"),
         each=_words(r"\beach\s+$"),
         all=_words(r"\s+carries\s+everything[.!]?$"),
@@ -149,8 +151,6 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"(?:ohne\s+\w+\s+|wieder\s+)?(?:auf|in)" + _DER
         ),
         over=_words(r"\s*(?:über|unter|um|am|an)" + _DER),
-        down=_words("(?!)"),
-        down_to=_words("(?!)"),
         of=_words(r"\s+(?:des|der|eines|einer)\s+"),
         meshes=_words(r"\s+(?:treibt|kämmt\s+mit|greift\s+in|trifft(?:\s+auf)?)" + _DER),
         holds=_words(r"\s+(?:hält|halten)" + _DER),
@@ -174,7 +174,6 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         pushed=_words("nasuń|wsuń|wciśnij"),
         laid=_words("połóż|postaw"),
         below=_words("pod"),
-        meshed=_words("(?!)"),
         pressed=_words("wciśnij"),
         each=_words(r"\bkażd(?:y|ą|e|ego|ej)\s+$"),
         all=_words(r"\s+niesie\s+(?:wszystko|całą\s+resztę)[.!]?$"),
@@ -187,8 +186,6 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         ),
         on=_words(r"\s+(?:z\s+powrotem\s+)?(?:na|w)\s+"),
         over=_words(r"\s+(?:pod|nad)\s+"),
-        down=_words("(?!)"),
-        down_to=_words("(?!)"),
         of=_words(" "),  # the genitive alone says it
         meshes=_words(r"\s+(?:napędza|zazębia\s+się\s+z|spotyka)\s+"),
         holds=_words(r"\s+trzyma(?:ją)?\s+"),

@@ -12,10 +12,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from kitdocs.kit.parts import Tool, Toothed
+from kitdocs.words.audit.belonging import Machine
 from kitdocs.words.audit.lexicon import Lexicon, Named
 from kitdocs.words.audit.role_words import ROLE_WORDS
 from kitdocs.words.audit.scope import Scope
-from kitdocs.words.audit.things import Machine, Thing, family
+from kitdocs.words.audit.things import Thing, Things, family
 from kitdocs.words.sentences import Sentence
 
 #: A thing, why it cannot be so, and what could stand there.
@@ -39,14 +40,14 @@ class RoleCheck:
     """Reads what sentences say of things, in one language of a kit."""
 
     def __init__(self, lexicon: Lexicon):
-        self.machine = Machine(lexicon.design, lexicon)
+        self.things, self.machine = Things(lexicon), Machine(lexicon.design)
         self.words = ROLE_WORDS.get(lexicon.tongue.code)
 
     def faults(self, sentence: Sentence, scope: Scope, named: tuple[Named, ...]) -> Iterator[Fault]:
         """What a sentence says that its things cannot be or do, each thing once."""
         if self.words is None or scope.stage is None or sentence.kind in ("row", "code"):
             return
-        things = self.machine.things(named, scope)
+        things = self.things.read(named, scope)
         told: set[int] = set()
         for fault in self._faults(sentence.text, things, scope) if things else ():
             if fault[0].start not in told:
@@ -169,7 +170,7 @@ class RoleCheck:
         watched = not thing.is_built and words.watch.search(before)
         if watched or (not has_axis and words.axis_of.search(before)):
             yield thing, "which has no axis of its own", "an arbor or what is on one"
-        if words.each.search(before) and len(machine.every(thing)) < 2:
+        if words.each.search(before) and len(self.things.every(thing)) < 2:
             yield thing, "of which there is one", "things of which there are several"
         if words.drop_of.search(before) and not thing.is_supply:
             yield thing, "which does not come in drops", "a supply"

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from kitdocs.assembly.design import Design
-from kitdocs.kit.model import Item
 from kitdocs.kit.parts import Fastener, Part, Supply, Tool
-from kitdocs.kit.stage import FASTENING, PLACING
 from kitdocs.words.audit.lexicon import Lexicon, Named
-from kitdocs.words.audit.scope import Scope, beside
+from kitdocs.words.audit.scope import Scope
 
 #: What comes after an item in an expression and prints its fastener, not the item.
 _FASTENERS = frozenset({"screw", "screws"})
@@ -44,14 +41,12 @@ class Thing:
         return bool(self.items) and not isinstance(self.part, (Fastener, Supply, Tool))
 
 
-class Machine:
-    """How the items of a design belong together, as words tell it."""
+class Things:
+    """The things that the sentences of a kit in one language name."""
 
-    def __init__(self, design: Design, lexicon: Lexicon):
-        self.design, self.kit, self.lexicon = design, design.kit, lexicon
-        self._speeds = design.motion.speeds
+    def __init__(self, lexicon: Lexicon):
+        self.lexicon, self.design, self.kit = lexicon, lexicon.design, lexicon.design.kit
         self._known: dict[tuple[object, ...], Thing | None] = {}
-        self._known_put: dict[tuple[str, str], tuple[frozenset[str], frozenset[str]]] = {}
 
     @cached_property
     def _of_part(self) -> dict[str, frozenset[str]]:
@@ -70,7 +65,7 @@ class Machine:
                     found.setdefault(part.id, set()).add(name)
         return {part: frozenset(items) for part, items in found.items()}
 
-    def things(self, named: Iterable[Named], scope: Scope) -> list[Thing]:
+    def read(self, named: Iterable[Named], scope: Scope) -> list[Thing]:
         """What a sentence names that is one thing, in order."""
         where = scope.stage.id if scope.stage else "", scope.step.id if scope.step else ""
         found = []
@@ -108,194 +103,9 @@ class Machine:
         every = self._of_part.get(part.id, frozenset())
         return (every & scope.reach[0]) or every if scope.stage is not None else every
 
-    # How items belong together
-
-    def goes_on(self, a: Thing, b: Thing, below: bool = False) -> bool:
-        """Whether a thing is on or over another: on the shaft that it is, held to it or next to
-        it; a shaft, on what it runs on or stands on. With `below`, whether it is under it."""
-        if a.part is b.part:
-            return False
-        return any(
-            self._is_on(x, y) or (below and self._carries(x, y)) for x in a.items for y in b.items
-        )
-
-    def _carries(self, name: str, other: str) -> bool:
-        arbor = self.kit.arbors.get(other)
-        held = self.kit.held.get(name)
-        return (arbor is not None and arbor.stands_on == name) or (held and held.to == other)
-
-    def _is_on(self, name: str, host: str) -> bool:
-        if name == host:
-            return False
-        if self._belong(name, host):
-            return True
-        arbor = self._arbor(name)
-        if self.kit.arbors[arbor].axis is None:  # of the frame, which is told either way round
-            return self._belong(host, name)
-        if name == arbor:
-            return False
-        row = self.kit.on_arbor[arbor]
-        at = next(n for n, item in enumerate(row) if item.id == name)
-        near = {item.id for item in row[max(0, at - 1) : at + 2]}
-        if host in near or host == self.kit.arbors[arbor].stands_on:
-            return True
-        along = self.kit.arbors.get(host)  # a post, along which all on its axis goes
-        return along is not None and along.fixed and along.axis == self.kit.arbors[arbor].axis
-
-    def joins(self, adhesive: Thing, b: Thing, scope: Scope) -> bool:
-        """Whether an adhesive holds a thing, or something to it, in the work of a place; of an
-        oil, whether it is oiled there, where anything is."""
-        if adhesive.part.kind == "oil":
-            oiled = {n for a in scope.actions if a.verb == "oil" for n in a.items}
-            return not oiled or bool(oiled & b.items)
-        held = adhesive.held & scope.acted_ids
-        return bool(held & b.items) or any(self.kit.held[name].to in b.items for name in held)
-
-    def part_of(self, a: Thing, b: Thing) -> bool:
-        """Whether one is fixed to or carried by the other, or on the shaft that it is."""
-        return any(self._belong(x, y) or self._belong(y, x) for x in a.items for y in b.items)
-
-    def _belong(self, name: str, host: str) -> bool:
-        held = self.kit.held.get(name)
-        if self._arbor(name) == host or (held is not None and held.to == host):
-            return True
-        arbor = self.kit.arbors.get(name, None)
-        return arbor is not None and host in (
-            arbor.runs_on, arbor.stands_on, self.kit.carrier(name)
-        )  # fmt: skip
-
-    def mesh(self, a: Thing, b: Thing) -> bool:
-        """Whether they mesh, or things on their arbors do."""
-        return any(
-            self._arbor(mesh.other(x).id) == self._arbor(y) or mesh.other(x).id == y
-            for one in a.items
-            for y in b.items
-            for x in self._mates(one)
-            for mesh in self.kit.meshes_of.get(x.id, ())
-            if x.id == one or one == self._arbor(one)
-            if mesh.other(x).id == y or y == self._arbor(y)
-        )
-
-    def fastens(self, fastener: Thing, host: Thing) -> bool:
-        """Whether a fastener holds a thing, or holds something to it."""
-        held = self.kit.held
-        return any(
-            name in host.items or (name in held and held[name].to in host.items)
-            for name in fastener.held
-        )
-
-    def holds_something(self, thing: Thing) -> bool:
-        """Whether anything is fixed to a thing, runs or stands on it, or is on the shaft it is."""
-        return bool(thing.items & self._bearers)
-
-    @cached_property
-    def _bearers(self) -> frozenset[str]:
-        """The items to which something is fixed, on which it runs or stands, or that it is on."""
-        kit = self.kit
-        found = {held.to for held in kit.held.values()}
-        for name, arbor in kit.arbors.items():
-            found |= {arbor.runs_on, arbor.stands_on, name if len(kit.on_arbor[name]) > 1 else None}
-        return frozenset(one for one in found if one)
-
-    def is_alone(self, thing: Thing) -> bool:
-        """Whether nothing is held by a thing, nor by what stands under the machine."""
-        return thing.part.kind not in ("foot", "pillar") and not self.holds_something(thing)
-
-    def is_on_crank(self, thing: Thing) -> bool:
-        return self.kit.mechanism.crank in map(self._arbor, thing.items)
-
-    def has_axis(self, thing: Thing) -> bool:
-        """Whether one speaks of a thing's axis: not of that of a ring or a foot."""
-        return thing.part.kind not in ("spacer", "washer", "foot", "ball", "plate")
-
-    def goes_under(self, thing: Thing, fastener: Thing) -> bool:
-        """Whether a thing is the washer of a fastener, or what it holds."""
-        held = (f for f in self.design.fastenings.values() if f.part is fastener.part)
-        return any(f.washer is thing.part or f.item.id in thing.items for f in held)
-
-    def runs(self, thing: Thing) -> bool:
-        """Whether a thing is where two arbors run, one on the other."""
-        names = {self._arbor(item) for item in thing.items}
-        return bool(names & self._bearing & thing.items) or any(
-            self.kit.items[i].part.kind in ("arbor", "pipe", "post") for i in thing.items
-        )
-
-    @cached_property
-    def _bearing(self) -> frozenset[str]:
-        runs = ((name, arbor.runs_on) for name, arbor in self.kit.arbors.items() if arbor.runs_on)
-        return frozenset(name for pair in runs for name in pair)
-
-    def moves(self, thing: Thing) -> bool | None:
-        """Whether a thing turns; None where its items differ, or are not known to."""
-        told = {bool(self._speeds[a]) if a in self._speeds else None
-                for a in map(self._arbor, thing.items)}  # fmt: skip
-        return told.pop() if len(told) == 1 else None
-
-    def one_arbor(self, a: Thing, b: Thing) -> bool:
-        return bool({self._arbor(x) for x in a.items} & {self._arbor(y) for y in b.items})
-
     def every(self, thing: Thing) -> frozenset[str]:
         """All items of a thing's part."""
         return self._of_part.get(thing.part.id, frozenset())
-
-    def is_frame(self, thing: Thing) -> bool:
-        return thing.part.kind == "plate" and self.moves(thing) is not True
-
-    def is_loose(self, thing: Thing, scope: Scope) -> bool:
-        """Whether a ring or washer is only slid on in a step."""
-        pressed = {n for a in scope.actions if a.verb in ("press", "glue") for n in a.items}
-        return thing.part.kind in ("washer", "spacer") and not thing.items & pressed
-
-    def handled(self, thing: Thing, scope: Scope) -> bool:
-        """Whether a step puts a thing somewhere, or what it is made up with."""
-        put, whole = self._put_in(scope)
-        return bool(thing.items & put) or any(
-            self._belong(item, name) for item in thing.items & scope.built for name in whole
-        )
-
-    def _put_in(self, scope: Scope) -> tuple[frozenset[str], frozenset[str]]:
-        """What a step puts somewhere, with the hosts of what it puts together on the bench; and
-        the items that it moves with all that is on them."""
-        assert scope.stage is not None
-        step = scope.stage.id, scope.step.id if scope.step else ""
-        if step not in self._known_put:
-            told = [(action.verb, name) for action in scope.actions for name in action.items]
-            put = {name for verb, name in told if verb in _PUT}
-            bench = {name for verb, name in told if verb in _JOINED and name in self.kit.held}
-            put |= {self.kit.held[name].to for name in bench}
-            whole = {name for verb, name in told if verb in _WHOLE and name in self.kit.items}
-            self._known_put[step] = frozenset(put), frozenset(whole)
-        return self._known_put[step]
-
-    def is_put_last(self, thing: Thing, scope: Scope) -> bool:
-        """Whether a thing is put on its arbor by a step, after all else that it puts there."""
-        verbs = {*PLACING, "place", "refit"}
-        put = [n for a in scope.actions if a.verb in verbs for n in a.items if n in self.kit.items]
-        mine = {self._arbor(name) for name in thing.items}
-        there = [name for name in dict.fromkeys(put) if self._arbor(name) in mine]
-        return len(there) > 1 and there[-1] in thing.items
-
-    def order(self, thing: Thing, scope: Scope) -> Iterator[Item]:
-        """The items of its kind that a step handles, in their order."""
-        kind = family(thing.part)
-        yield from (item for item in scope.handled if family(item.part) == kind)
-
-    def _mates(self, name: str) -> tuple[Item, ...]:
-        return self.kit.on_arbor[self._arbor(name)]
-
-    def _arbor(self, name: str) -> str:
-        return self.kit.items[name].arbor
-
-    def _beside(self, name: str) -> tuple[str, ...]:
-        return beside(self.design, self.kit.items[name])
-
-
-#: Actions that put one item to another, which words may tell the other way round.
-_JOINED = frozenset({"make-up", "fit", "place"})
-#: Actions on an item with all that it is made up with.
-_WHOLE = frozenset({"place", "refit", "make-up"})
-#: Actions by which an item comes to its place.
-_PUT = frozenset({*PLACING, *FASTENING, "place", "refit", "aim"})
 
 
 def family(part: Part) -> str:

@@ -80,6 +80,10 @@ class Tongue:
     sorts: Mapping[str, re.Pattern[str]]  # words that tell a sort of wheel or screw
     fractions: Mapping[str, float]  # "quarters" in "three quarters"
     same: tuple[frozenset[str], ...]  # trade words for one thing, of which a kit uses one
+    #: Where articles have a gender: the article that stands before `at` in a text and cannot be
+    #: that of a name, given in the singular and told whether it stands in the plural; and those
+    #: that can. Both are empty where none is wrong.
+    wrong_article: Callable[[str, int, str, bool], tuple[str, str]] | None = None
 
     def sorts_in(self, words: str) -> frozenset[str]:
         """The sorts that some words, in lower case, tell."""
