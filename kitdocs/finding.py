@@ -74,10 +74,14 @@ class Finding:
         return _on_one_line(text)
 
     def __str__(self) -> str:
+        return f"{self.place}: {self.severity} {self.rule}: {self.message}{self.see}"
+
+    @property
+    def see(self) -> str:
+        """The other places that it comes from, as they follow a message; empty for none."""
         others = (f"{p.path}:{p.line}" for p in self.facts if p != self.place)
         facts = dict.fromkeys(others)
-        tail = f" (see {', '.join(facts)})" if facts else ""
-        return f"{self.place}: {self.severity} {self.rule}: {self.message}{tail}"
+        return f" (see {', '.join(facts)})" if facts else ""
 
 
 def _on_one_line(text: str) -> str:

@@ -27,6 +27,8 @@ from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort, PluginError
 
+from kitdocs.finding import Finding, Place
+from kitdocs.mkdocs_site.preview import findings_list
 from kitdocs.pages.published import check_published
 from kitdocs.survey import survey
 
@@ -496,6 +498,14 @@ def test_findings_are_shown_as_text(site: Path):
     preview = Preview(site)
     preview.build()
     assert "<b>&" not in preview.page("alpha")
+
+
+def test_a_finding_in_the_preview_leads_to_every_place_that_it_comes_from():
+    wheels = Place("content/a/mechanism.yml", 7, 5)
+    teeth = (Place("content/a/parts.yml", 12, 3), Place("content/a/parts.yml", 14, 3), wheels)
+    shown = findings_list([Finding(wheels, "mesh-distance", "too near", facts=teeth)])
+    assert "content/a/mechanism.yml:7:5" in shown
+    assert "(see content/a/parts.yml:12, content/a/parts.yml:14)" in shown
 
 
 def test_only_changed_pages_are_rendered_again(site: Path, monkeypatch: pytest.MonkeyPatch):
