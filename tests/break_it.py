@@ -47,8 +47,13 @@ class Argument:
         return fnmatchcase(change.kind, self.kind) and fnmatchcase(change.place, self.place)
 
 
+@functools.cache
 def arguments() -> tuple[Argument, ...]:
     return tuple(Argument(**entry) for entry in yaml.safe_load(HARMLESS.read_text("utf-8")))
+
+
+def is_argued(change: Change) -> bool:
+    return any(argument.covers(change) for argument in arguments())
 
 
 class Bench:
@@ -62,7 +67,7 @@ class Bench:
         """The first rules that stop a strict build with this change, and whether at its line.
 
         Rules are run until one speaks of the changed line: the rest would say nothing new. Those
-        on words are costly, and run only where nobody has spoken yet.
+        on words are costly, and run only where nobody has spoken yet and nothing is argued.
         """
         file = self.content / change.kit / change.file
         text = file.read_text("utf-8")
@@ -76,7 +81,7 @@ class Bench:
         lines = range(change.line, change.line + change.old.count("\n") + 1)
         rules: dict[str, None] = {}
         for group, found in self._findings(self.content / change.kit):
-            if group == "Words" and rules:
+            if group == "Words" and (rules or is_argued(change)):
                 break
             stopping = [finding for finding in found if stops([finding], strict=True)]
             rules |= dict.fromkeys(finding.rule for finding in stopping)
@@ -147,7 +152,6 @@ def chosen(content: Path, every: int = 1, kind: str = "*", area: str = "*") -> l
 def tally(content: Path, made: Iterable[Change]) -> dict[tuple[str, str], Tally]:
     """What becomes of the changes, by area and kind."""
     tallies: dict[tuple[str, str], Tally] = {}
-    argued = arguments()
     for change, rules, at_line in outcomes(content, made):
         count = tallies.setdefault((change.area, change.kind), Tally())
         count.made += 1
@@ -156,7 +160,7 @@ def tally(content: Path, made: Iterable[Change]) -> dict[tuple[str, str], Tally]
             count.at_line += at_line
             if not at_line:
                 count.elsewhere.append(change)
-        elif any(argument.covers(change) for argument in argued):
+        elif is_argued(change):
             count.argued += 1
         else:
             count.unnoticed.append(change)

@@ -88,7 +88,8 @@ def _page(uri: str, title: str, markdown: str, source: str) -> Page:
 def findings_list(findings: Iterable[Finding]) -> str:
     rows = "\n".join(
         f'<li class="kd-{f.severity}"><code>{escape(str(f.place))}</code> '
-        f"<strong>{f.severity} {escape(f.rule)}</strong>: {escape(_one_line(f.message + f.see))}</li>"
+        f"<strong>{f.severity} {escape(f.rule)}</strong>: "
+        f"{escape(_one_line(f.message + f.see))}</li>"
         for f in findings
     )
     return f'<ul class="kd-findings">\n{rows}\n</ul>'
