@@ -58,7 +58,7 @@ class Change:
 
 def changes(said: Said) -> Iterator[Change]:
     """Every change of one sentence."""
-    yield from _figures(said)
+    yield from figures(said)
     yield from _words(said)
     yield from _names(said)
 
@@ -72,12 +72,12 @@ def _changed(said: Said, kind: str, start: int, end: int, now: str) -> Change:
     return Change(said, kind, text[start:end], now, text[:start] + now + text[end:])
 
 
-def _figures(said: Said) -> Iterator[Change]:
+def figures(said: Said) -> Iterator[Change]:
     """Each figure a step up and a step down of its last place, and doubled."""
     for figure in _FIGURE.finditer(said.text):
         start, end = figure.span()
         before, after = said.text[:start], said.text[end:]
-        if before.count("{{") > before.count("}}") or _is_harmless(said, start, end):
+        if before.count("{{") > before.count("}}") or is_harmless(said, start, end):
             continue
         sized = re.search(r"M[ \u00a0]?[\d.,]*[ \u00a0]?[x×*хХ-]?[ \u00a0]?$", before)
         kind = "designation" if sized else "figure"
@@ -128,7 +128,7 @@ def _words(said: Said) -> Iterator[Change]:
     known = _number_words(said.code)
     for word in _WORD.finditer(said.text):
         number = known.get(word[0].lower())
-        if number is None or _is_harmless(said, *word.span()):
+        if number is None or is_harmless(said, *word.span()):
             continue
         if said.text[: word.start()].count("{{") > said.text[: word.start()].count("}}"):
             continue
@@ -194,7 +194,7 @@ def _harmless() -> dict[str, re.Pattern[str]]:
     }
 
 
-def _is_harmless(said: Said, start: int, end: int) -> bool:
+def is_harmless(said: Said, start: int, end: int) -> bool:
     """Whether a number stands in words that count nothing of the kit."""
     return any(m.start() <= start and end <= m.end()
                for m in _harmless()[said.code].finditer(said.text))  # fmt: skip
