@@ -20,6 +20,11 @@ FIGURE = re.compile(
 )
 
 
+_WHOLE = re.compile(r"\d{1,15}", re.ASCII)
+#: What is left of a figure when its marks are read: `1.5/2` is none.
+_PLAIN = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
+
+
 @dataclass(frozen=True)
 class Figure:
     """A value, half a unit of its last written place, and its sign where one is written."""
@@ -29,10 +34,15 @@ class Figure:
     sign: str = ""
 
 
+def read_whole(written: str) -> int | None:
+    """A whole number in ASCII digits alone; None for what is none, such as `2²`."""
+    return int(written) if _WHOLE.fullmatch(written) else None
+
+
 def read_figure(written: str, mark: str) -> Figure | None:
     """The value of a figure whose decimal mark is `mark`; None for what is none."""
     text = written.strip()
-    sign = text[0] if text[0] in "+−±-" else ""
+    sign = text[:1] if text[:1] in ("+", "−", "±", "-") else ""
     text = text.lstrip("+−±-").strip()
     part = 0.0
     step: float | None = None
@@ -42,17 +52,15 @@ def read_figure(written: str, mark: str) -> Figure | None:
         if not text:
             return _signed(part, step, sign)
     elif fraction := re.fullmatch(rf"(?:(\d+)[{_SPACE}])?(\d+)/(\d+)", text):
-        whole, over, under = fraction.groups()
-        if not int(under):
-            return None
-        return _signed(int(whole or 0) + int(over) / int(under), 0.25 / int(under), sign)
+        whole, over, under = (float(part or 0) for part in fraction.groups())
+        return _signed(whole + over / under, 0.25 / under, sign) if under else None
     text = re.sub(rf"[{_SPACE}'’]", "", text)
     other = "," if mark == "." else "."
     groups = text.split(other)
     if len(groups) > 1 and all(len(g.partition(mark)[0]) == 3 for g in groups[1:]):
         text = text.replace(other, "")  # thousands
     text = text.replace(",", ".")
-    if text.count(".") > 1:
+    if not _PLAIN.fullmatch(text):
         return None
     decimals = len(text.partition(".")[2])
     return _signed(float(text) + part, step or 0.5 * 10**-decimals, sign)
