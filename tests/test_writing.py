@@ -28,7 +28,7 @@ ENGLISH = """\
 1. Before the glue sets, wipe off what is pressed out.
 1. Do not oil the cross bore.
 1. Hold the deck still and turn the crank once round.
-1. With the tweezers, drop a washer over the rod.
+1. With the {{ part('tweezers') }}, drop a washer over the rod.
 1. Put a drop of oil on the post. Wipe off the rest.
 1. Turn the crank for two years and watch the Moon go round.
 1. Look if the ball touches the arm.
@@ -109,6 +109,8 @@ def test_correct_prose_passes(design: Design, code: str, words: str) -> None:
         ("pl", "1. Zrób to jak na następnej stronie.", "plain-reference 1"),
         ("en", "1. Do it as in step 3.", "plain-reference 1"),
         ("en", "1. Tighten it a little.", "plain-measure 1"),
+        ("en", "1. Drop the lay spacer over it.", "plain-name 1"),
+        ("en", "The Earth pipes look alike.", "plain-name 1"),
         ("en", "The kit is ready.\n\n1. You must turn it.", "plain-imperative 3"),
     ],
 )

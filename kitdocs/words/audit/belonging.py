@@ -7,8 +7,9 @@ from functools import cached_property
 
 from kitdocs.assembly.design import Design
 from kitdocs.kit.model import Item
+from kitdocs.kit.parts import Tool, Toothed
 from kitdocs.kit.stage import FASTENING, PLACING
-from kitdocs.words.audit.scope import Scope
+from kitdocs.words.audit.scope import Scope, beside
 from kitdocs.words.audit.things import Thing, family
 
 
@@ -50,7 +51,20 @@ class Machine:
         if host in near or host == self.kit.arbors[arbor].stands_on:
             return True
         along = self.kit.arbors.get(host)  # a post, along which all on its axis goes
-        return along is not None and along.fixed and along.axis == self.kit.arbors[arbor].axis
+        if along is not None and along.fixed and along.axis == self.kit.arbors[arbor].axis:
+            return True
+        return self._lies_on(name, host)
+
+    def _lies_on(self, name: str, host: str) -> bool:
+        """Whether a thing lies on another of its axis, or under it, on an arbor of its own."""
+        a, b = self.design.heights.of(name), self.design.heights.of(host)
+        if a is None or b is None or not self._one_axis(name, host):
+            return False
+        return min(abs(a.bottom - b.top), abs(b.bottom - a.top)) <= _TOUCH
+
+    def _one_axis(self, x: str, y: str) -> bool:
+        axis = self.kit.arbors[self._arbor(x)].axis
+        return axis is not None and axis == self.kit.arbors[self._arbor(y)].axis
 
     def joins(self, adhesive: Thing, b: Thing, scope: Scope) -> bool:
         """Whether an adhesive holds a thing, or something to it, in the work of a place; of an
@@ -109,7 +123,7 @@ class Machine:
 
     def is_alone(self, thing: Thing) -> bool:
         """Whether nothing is held by a thing, nor by what stands under the machine."""
-        return thing.part.kind not in ("foot", "pillar") and not self.holds_something(thing)
+        return thing.part.kind not in _UNDER and not self.holds_something(thing)
 
     def is_on_crank(self, thing: Thing) -> bool:
         return self.kit.mechanism.crank in map(self._arbor, thing.items)
@@ -159,6 +173,133 @@ class Machine:
             self._belong(item, name) for item in thing.items & scope.built for name in whole
         )
 
+    def is_only_host(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a step puts other things on a thing, and the thing itself nowhere."""
+        verbs = {a.verb for a in scope.actions for name in a.items if name in thing.items}
+        on = {self.kit.held[n].to for a in scope.actions for n in a.items if n in self.kit.held}
+        on |= {self._arbor(n) for a in scope.actions if a.verb in PLACING for n in a.items}
+        return bool(thing.items & on) and not verbs - {"make-up"}
+
+    def is_host(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a step puts something on or into a thing, or the two together on the bench."""
+        put, whole = self._put_in(scope)
+        return any(
+            self._is_on(item, name) or self._is_on(name, item)
+            for item in put | whole
+            for name in thing.items
+        )
+
+    def is_oiled(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a step oils a thing, where it says what it oils."""
+        oiled = {name for a in scope.actions if a.verb == "oil" for name in a.items}
+        return not oiled or bool(oiled & thing.items)
+
+    def takes_supply(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a step oils a thing or glues something to it, where it says what."""
+        oiled = {name for a in scope.actions if a.verb == "oil" for name in a.items}
+        glued = {name for a in scope.actions if a.verb == "glue" for name in a.items}
+        hosts = {self.kit.held[name].to for name in glued if name in self.kit.held}
+        there = oiled | glued | hosts
+        return not there or bool(there & thing.items)
+
+    def comes_in_mesh(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a step lets a thing, or what is on it, come in mesh, where it says what does."""
+        meshed = {name for a in scope.actions if a.verb == "mesh" for name in a.items}
+        shafts = {self._arbor(name) for name in meshed}
+        return not meshed or bool((meshed | shafts) & thing.items)
+
+    def is_there(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a thing is built when a step is done, or the step does something with it."""
+        return bool(thing.items & (scope.built | scope.acted_ids | self._put_in(scope)[0]))
+
+    def can_turn(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a thing can be turned in a step: it moves in the machine, or is put there."""
+        return self.moves(thing) is not False or bool(thing.items & scope.acted_ids)
+
+    def is_tall(self, thing: Thing) -> bool:
+        """Whether a thing can stand upright: a shaft or a pillar."""
+        return thing.part.kind in ("arbor", "pipe", "post", "pillar")
+
+    def holds_one_of(self, thing: Thing, parts: frozenset[str]) -> bool:
+        """Whether an item of some parts is held to a thing, or stands or runs on it; so does all
+        on what stands under the machine."""
+        kit = self.kit
+        return thing.part.kind in _UNDER or any(
+            item.part.id in parts and any(self._belong(item.id, name) for name in thing.items)
+            for item in kit.items.values()
+        )
+
+    def is_shaft(self, *things: Thing) -> bool:
+        """Whether one of some things is the shaft of an arbor."""
+        return any(name in self.kit.arbors for thing in things for name in thing.items)
+
+    def related(self, a: Thing, b: Thing, scope: Scope) -> bool:
+        """Whether two things have to do with each other: one holds, carries or fastens the other,
+        they mesh, or one is near the other on an axis. Tools have to do with everything."""
+        if a.part is b.part or isinstance(a.part, Tool) or isinstance(b.part, Tool):
+            return True
+        for one, other in ((a, b), (b, a)):
+            if one.is_fastener:
+                return other.is_fastener or self.fastens(one, other) or self.goes_under(other, one)
+        for one, other in ((a, b), (b, a)):
+            if one.is_supply:
+                return other.is_supply or self._is_treated(one, other, scope)
+        return (
+            self.part_of(a, b)
+            or self.mesh(a, b)
+            or self.mesh(b, a)
+            or self._arbors_mesh(a, b)
+            or self._carries_arbor(a, b)
+            or self._carries_arbor(b, a)
+            or any(self._are_near(x, y) for x in a.items for y in b.items)
+        )
+
+    def _carries_arbor(self, a: Thing, b: Thing) -> bool:
+        """Whether an arm or a plate carries the arbor that the other is on."""
+        carriers = {self.kit.carrier(self._arbor(y)) for y in b.items}
+        return a.part.kind in ("arm", "plate") and any(self._arbor(x) in carriers for x in a.items)
+
+    def _arbors_mesh(self, a: Thing, b: Thing) -> bool:
+        """Whether wheels on the arbors of two wheels, or of two other things, mesh."""
+        if isinstance(a.part, Toothed) != isinstance(b.part, Toothed):
+            return False
+        there = {self._arbor(y) for y in b.items}
+        return any(
+            self._arbor(mesh.other(mate).id) in there
+            for x in a.items
+            for mate in self._mates(x)
+            for mesh in self.kit.meshes_of.get(mate.id, ())
+        )
+
+    def _is_treated(self, supply: Thing, thing: Thing, scope: Scope) -> bool:
+        """Whether an oil or an adhesive comes on a thing, or near it."""
+        if supply.part.kind == "oil":
+            return self.runs(thing)
+        near = (name for item in supply.held for name in beside(self.design, self.kit.items[item]))
+        return bool(thing.items & {*supply.held, *near})
+
+    def _are_near(self, x: str, y: str) -> bool:
+        """Whether one is next to the other but one on its arbor, or touches it on its axis."""
+        here, there = self._arbor(x), self._arbor(y)
+        if here == there:
+            row = [item.id for item in self.kit.on_arbor[here]]
+            return abs(row.index(x) - row.index(y)) <= _NEAR
+        a, b = self.design.heights.of(x), self.design.heights.of(y)
+        if a is None or b is None or not self._one_axis(x, y):
+            return False
+        return a.bottom <= b.top + _TOUCH and b.bottom <= a.top + _TOUCH
+
+    def concerns(self, thing: Thing, scope: Scope) -> bool:
+        """Whether the work of a place is done to a thing, or on or with it."""
+        if not thing.is_built:
+            return thing.part.id in scope.parts
+        acted = scope.acted_ids
+        return bool(thing.items & acted) or any(
+            self._belong(name, item) or self._belong(item, name)
+            for item in thing.items
+            for name in acted
+        )
+
     def _put_in(self, scope: Scope) -> tuple[frozenset[str], frozenset[str]]:
         """What a step puts somewhere, with the hosts of what it puts together on the bench; and
         the items that it moves with all that is on them."""
@@ -193,6 +334,10 @@ class Machine:
         return self.kit.items[name].arbor
 
 
+_NEAR = 2  # places apart on an arbor, within which things have to do with each other
+_TOUCH = 0.5  # mm between two things of an axis that touch, but for their end play
+#: Kinds of part on which the whole machine stands.
+_UNDER = ("foot", "pillar")
 #: Actions that put one item to another, which words may tell the other way round.
 _JOINED = frozenset({"make-up", "fit", "place"})
 #: Actions on an item with all that it is made up with.

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 #: For what a language has no words of its own.
 _NEVER = re.compile("(?!)")
+_NAME = re.compile(r"\?P<\w+>")  # of a group: one pattern cannot have two of a name
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,6 +37,29 @@ class RoleWords:
     over: re.Pattern[str]  # in an instruction, between a thing and what it is put over or below
     down: re.Pattern[str] = _NEVER  # before a shaft along which a thing is slid
     down_to: re.Pattern[str] = _NEVER  # after it, before what the thing comes to rest on
+    put_on: re.Pattern[str] = _NEVER  # round what is put on something, as "X", and is no host
+    host: re.Pattern[str] = _NEVER  # between the verb and what something unnamed is put on
+    oiled: re.Pattern[str] = _NEVER  # round what an instruction oils
+    smeared: re.Pattern[str] = _NEVER  # round what takes a drop or a film of something
+    found: re.Pattern[str] = _NEVER  # round the wheel whose teeth others find
+    moved: re.Pattern[str] = _NEVER  # round what an instruction takes hold of
+    turned: re.Pattern[str] = _NEVER  # round what it turns
+    several: re.Pattern[str] = _NEVER  # round a thing of which there are several
+    mixed: re.Pattern[str] = _NEVER  # before what comes in two parts
+    stands: re.Pattern[str] = _NEVER  # after a thing of the machine, where it stands or runs
+    upright: re.Pattern[str] = _NEVER  # after what stands on end
+    flush: re.Pattern[str] = _NEVER  # between a thing and the shaft whose end it is level with
+    parts_clauses: re.Pattern[str] = _NEVER  # between things that are not told of together
+    features: Mapping[str, str] = field(default_factory=dict[str, str])  # see features.py
+    feature_of: re.Pattern[str] = _NEVER  # such a word, and the thing that has it
+    # For these see free_order.py.
+    held_by: re.Pattern[str] = _NEVER  # after what is held, before what holds it
+    turns_of: re.Pattern[str] = _NEVER  # before what turns so often
+    pressed_in: re.Pattern[str] = _NEVER  # round what was pressed in
+    counted: re.Pattern[str] = _NEVER  # a number right before a thing
+    taken_off: re.Pattern[str] = _NEVER  # between the start and what is taken off or slackened
+    between_two: re.Pattern[str] = _NEVER  # up to the second of two things, both as "X"
+    lies: re.Pattern[str] = _NEVER  # from there to what lies between them
     of: re.Pattern[str]  # between a thing and what it belongs to
     meshes: re.Pattern[str]
     holds: re.Pattern[str]
@@ -56,16 +80,27 @@ class RoleWords:
     def after(self) -> re.Pattern[str]:
         """All that is looked for after a thing: most sentences have none of it."""
         told = (self.turns, self.rests, self.carries, self.holds, self.has_teeth, self.on_crank)
-        return _any(told)
+        return _any((*told, self.stands, self.upright))
+
+    @cached_property
+    def around(self) -> re.Pattern[str]:
+        """All that is looked for on both sides of a thing."""
+        return _any((self.driven, self.bears, self.several, self.feature_of))
+
+    @cached_property
+    def handled(self) -> re.Pattern[str]:
+        """All that an instruction says of a thing that is there already."""
+        return _any((self.oiled, self.smeared, self.found, self.moved))
 
     @cached_property
     def before(self) -> re.Pattern[str]:
         """All that is looked for right before a thing."""
-        return _any((self.oil, self.drop_of, self.axis_of, self.watch, self.each))
+        return _any((self.oil, self.drop_of, self.axis_of, self.watch, self.each, self.mixed))
 
 
 def _any(patterns: tuple[re.Pattern[str], ...]) -> re.Pattern[str]:
-    return re.compile("|".join(f"(?:{one.pattern})" for one in patterns), re.IGNORECASE)
+    told = "|".join(f"(?:{_NAME.sub('', one.pattern)})" for one in patterns)
+    return re.compile(told, re.IGNORECASE)
 
 
 def _words(pattern: str) -> re.Pattern[str]:
@@ -73,7 +108,19 @@ def _words(pattern: str) -> re.Pattern[str]:
 
 
 _THE = r"(?:\s+(?:the|an?|its|each|one))?\s*"
+_END = r"(?:\s+the\s+(?:\w+\s+)?end\s+of)?"
 _DER = r"(?:\s+(?:der|die|das|den|dem|des|ein|eine|einen|einem|einer|sein\w*|ihr\w*))?\s*"
+_ENDE = r"(?:\s+(?:das|dem)\s+(?:\w+\s+)?Ende\s+(?:des|der))?"
+#: In Polish, how something is done, numbers of things, and a measure told of a thing.
+_JAK = (
+    r"najpierw|potem|następnie|teraz|jeszcze|znów|ponownie|z\s+powrotem|ostrożnie|lekko|luźno|mocno"
+    r"|powoli|delikatnie|prosto|tylko"
+)
+_ILE = (
+    r"(?:(?:\d+|jed(?:en|n[aoąy]|nym)|dw\w+|trz(?:y|ech|em|ema)|czter\w+|ob(?:a|ie|u|iema)|każd\w+"
+    r"|wszystki\w+|kolejn\w+|następn\w+|drug\w+)\s+)*"
+)
+_O = r"(?:\s+[oz]\s+(?:\w+\s+[\d,]+\s+mm|(?:[\w-]+\s+){1,4}?zęb\w+))?"
 #: Numbers of things, before their name.
 _SO_MANY = r"(?:\d+|one|two|three|four|five|six)"
 
@@ -105,6 +152,47 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         over=_words(r"\s*(?:on\s+)?(?:down\s+)?(?:over|under|below|above|down|round)" + _THE),
         down=_words(r"\b(?:down|along)" + _THE + "$"),
         down_to=_words(r"(?:,[^,]*,)?\s+to" + _THE),
+        put_on=_words(
+            r"\b(?:press|put|slide|thread|push)" + _THE + r"X\s+on\b(?!\s+(?:the|an?|its)\b)"
+            r"|\b(?:press|put|slide|thread|push)\s+on" + _THE + r"(?:one\s+)?X"
+        ),
+        host=_words(
+            r"\s+(?:the|an?|its|each|both|all|one|two|three)\s+(?:[a-z]+\s+){1,4}?"
+            r"(?:on|onto|over|down|into|in)" + _THE
+        ),
+        oiled=_words(r"^oil" + _THE + "X"),
+        smeared=_words(
+            r"\b(?:smear|film|drop|bead|dab)s?\b[^.;]*?\bon(?:to)?\b" + _END + _THE + "X"
+            r"|^smear\b[^.;]*?\bon(?:to)?\b" + _END + _THE + "X"
+        ),
+        found=_words(r"\b(?:find|meet|reach)s?\s+(?:the\s+teeth|those)\s+of" + _THE + "X"),
+        moved=_words(
+            r"^(?:then\s+)?(?:turn|rotate|spin|rock|lift|roll|pull|hold|remove|take\s+off|slacken"
+            r"|loosen|tighten|watch)" + _THE + "X"
+        ),
+        turned=_words(r"^(?:then\s+)?(?:turn|rotate|spin)" + _THE + "X"),
+        several=_words(r"\bone\s+X\s+after\s+(?:another|the\s+other)\b"),
+        mixed=_words(r"\bmix\b[^.,;]*$"),
+        stands=_words(r"(?:,[^,]*,)?\s+(?:stands|sits|runs)\s+(?:on|in|upright)\b"),
+        upright=_words(r"\s+stands\s+(?:quite\s+)?upright\b"),
+        flush=_words(r"[^.;:]*?\bflush\s+with\s+the\s+(?:\w+\s+)?end\s+of" + _THE),
+        parts_clauses=_words(
+            r"[.,:;()|–—\n]|\b(?:and|or|then|but|before|after|when|while|if|once|because|so|as|than|until|where"
+            r"|pass(?:es)?|clears?|hangs?)\b"
+        ),
+        features={
+            "shoulder": "shoulder",
+            "flat": "flat",
+            "bore": "bore",
+            "end": "end",
+            "ends": "end",
+            "tooth": "tooth",
+            "teeth": "tooth",
+            "hole": "hole",
+            "holes": "hole",
+            "rim": "rim",
+        },
+        feature_of=_words(r"\b(?P<feature>[a-z]+)\s+of" + _THE + "X"),
         of=_words(r"\s+of" + _THE),
         meshes=_words(
             r"\s+(?:drives?|meets?|meshes\s+with|engages?(?:\s+with)?|turns\s+against)" + _THE
@@ -131,7 +219,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         pushed=_words("schieb|fäd|press|drück"),
         laid=_words("leg|stell"),
         below=_words("unter"),
-        meshed=_words(r"\s+(?:ein)?greift\b"),
+        meshed=_words(r"[^.,;:]{0,40}?\s(?:ein)?greift\b"),
         pressed=_words("press"),
         each=_words(r"\bjede[nmrs]?\s+$"),
         all=_words(r"\s+trägt\s+alles[.!]?$"),
@@ -151,12 +239,63 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"(?:ohne\s+\w+\s+|wieder\s+)?(?:auf|in)" + _DER
         ),
         over=_words(r"\s*(?:über|unter|um|am|an)" + _DER),
+        put_on=_words(
+            r"\b(?:press|schieb|steck|fädl?)(?:el?n?)?\s+(?:Sie\s+)?(?:zuerst\s+|zuletzt\s+)?"
+            r"(?:der|die|das|den|ein|eine|einen)\s+X\s+auf\b(?!\s+(?:d|ein|sein|ihr))"
+        ),
+        host=_words(
+            r"\s+(?:der|die|das|den|ein|eine|einen|beide|zwei|drei)\s+(?:\w+\s+){1,3}?"
+            r"(?:auf|über|in|an)" + _DER
+        ),
+        oiled=_words(r"^ölen?\s+(?:Sie\s+)?" + _DER + "X"),
+        smeared=_words(
+            r"\b(?:Tropfen|Film|Schicht|Klecks|streichen?)\b[^.;]*?\b(?:auf|an)"
+            + _ENDE
+            + _DER
+            + "X"
+        ),
+        found=_words(
+            r"\bZähnen?\b[^.;]*?\b(?:in|an)\s+(?:(?:die|denen|den|das|dem|der)\s+)"
+            r"(?:(?:des|der)\s+)?X"
+        ),
+        moved=_words(
+            r"^(?:dreh|löse|halte|hebe|roll|zieh|wackl|ruckl|nimm)(?:en?)?\s+(?:Sie\s+)?"
+            + _DER
+            + "X"
+        ),
+        turned=_words(r"^drehe?n?\s+(?:Sie\s+)?" + _DER + r"X(?!.*\b(?:ein|fest|los)\b)"),
+        several=_words(r"\beine?n?\s+X\s+nach\s+de[mr]\s+anderen\b"),
+        mixed=_words(r"\bmischen?\b[^.,;]*$"),
+        stands=_words(r"\s+(?:steht|sitzt|läuft|liegt)\b|\s+ist\s+(?:am|an|im)\b"),
+        upright=_words(r"\s+steht\b[^.;,]*\baufrecht\b"),
+        flush=_words(r"[^.;:]*?\bbündig\s+mit\s+dem\s+(?:\w+\s+)?Ende\s+(?:des|der)\s+"),
+        parts_clauses=_words(
+            r"[.,:;()|–—\n]|\b(?:und|oder|dann|aber|bevor|ehe|nachdem|wenn|während|falls|sobald|weil|als|wo|hängt|über|unter)\b"
+        ),
+        features={
+            "absatz": "shoulder",
+            "schulter": "shoulder",
+            "fläche": "flat",
+            "abflachung": "flat",
+            "bohrung": "bore",
+            "ende": "end",
+            "enden": "end",
+            "zahn": "tooth",
+            "zähne": "tooth",
+            "zähnen": "tooth",
+            "loch": "hole",
+            "löcher": "hole",
+            "löchern": "hole",
+        },
+        feature_of=_words(r"\b(?P<feature>[a-zäöü]+)\s+(?:des|der|eines|einer)\s+X"),
         of=_words(r"\s+(?:des|der|eines|einer)\s+"),
         meshes=_words(r"\s+(?:treibt|kämmt\s+mit|greift\s+in|trifft(?:\s+auf)?)" + _DER),
         holds=_words(r"\s+(?:hält|halten)" + _DER),
         carries=_words(r"\s+(?:trägt|tragen)\b"),
         both=_words(r"\s+und" + _DER),
-        turns=_words(r"(?:,[^,]*,)?\s+(?:dreht\s+sich(?!\s+nicht)|läuft\s+um|macht\b.*drehung)"),
+        turns=_words(
+            r"(?:,[^,]*,)?\s+(?:dreht\s+sich(?!\s+(?:nicht|nie))|läuft\s+um|macht\b.*drehung)"
+        ),
         rests=_words(r"\s+dreht\s+sich\s+(?:nicht|nie)\b"),
         has_teeth=_words(r"\s+hat\s+(?:[\w-]+\s+){1,4}Zähne\b|\s+hat\s+[\w-]+[.]?$"),
         drop_of=_words(r"\bTropfen\s+$"),
@@ -169,37 +308,95 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
     ),
     "pl": RoleWords(
         put=_words(
-            r"\b(?P<verb>nasuń|wsuń|wciśnij|wcisnąć|nałóż|połóż|załóż|włóż|postaw|ustaw|przyklej)(?:cie)?\b"
+            r"\b(?P<verb>(?:nasu|wsu)(?:ń|nąć|wa(?:j|ć|\s+się))|wciśnij|wci(?:snąć|ska(?:j|ć|\s+się))"
+            r"|(?:na|po|za|w)ł(?:óż|ożyć)|(?:na|za|w)kłada(?:j|ć|\s+się)|kładzie\s+się"
+            r"|(?:po|u)staw(?:ić)?|stawia\s+się|przykle(?:j|ić|ja(?:j|ć|\s+się))|wbij)(?:cie)?\b"
+            r"(?:\s+(?:pincetą|palcami|kluczem|wkrętakiem|młotkiem)\b)?"
         ),
-        pushed=_words("nasuń|wsuń|wciśnij"),
-        laid=_words("połóż|postaw"),
+        pushed=_words("nasu|wsu|wci"),
+        laid=_words("poł|kład|postaw|stawia"),
         below=_words("pod"),
-        pressed=_words("wciśnij"),
+        pressed=_words("wci"),
         each=_words(r"\bkażd(?:y|ą|e|ego|ej)\s+$"),
         all=_words(r"\s+niesie\s+(?:wszystko|całą\s+resztę)[.!]?$"),
-        drives=_words("napędza"),
-        driven=_words(r"\bwkręć(?:cie)?\s+X"),
-        bears=_words(r"^na\s+X\s+(?:siedz[ią]|stoją?)\b"),
-        oil=_words(r"\b(?:na)?oliw(?:cie)?\s+$|\bnaoliw\s+$"),
-        between=_words(
-            r"\s+(?:(?:najpierw|potem|teraz|jedno|jedną|jeden|dwa|dwie|trzy|cztery|\d+)\s+)*"
+        drives=_words("napędza|obraca"),
+        driven=_words(
+            rf"\bwkręć(?:cie)?\s+{_ILE}X|\bwkręca\s+się\s+{_ILE}X"
+            r"|X\s+(?:należy\s+wkręcić|wkręca\s+się)\b"
         ),
-        on=_words(r"\s+(?:z\s+powrotem\s+)?(?:na|w)\s+"),
-        over=_words(r"\s+(?:pod|nad)\s+"),
+        bears=_words(r"^na\s+X\s+(?:siedz[ią]|stoją?|leż[yą]|są)\b"),
+        oil=_words(r"\b(?:na)?oliw(?:ić|cie|ia\s+się)?\s+$"),
+        between=_words(rf"\s+(?:(?:{_JAK})\s+)*{_ILE}(?:[a-ząćęłńóśźż]+\s+i\s+{_ILE})?"),
+        on=_words(
+            rf"{_O}(?:\s+(?:{_JAK}|się|siedzi|leży|stoi|nasuwa|wciska|nakłada|obraca|kręci))*"
+            r"\s+(?:na|w)\s+(?:koniec\s+|końcu\s+)?"
+        ),
+        over=_words(r"\s+(?:pod|nad|wokół)\s+"),
+        put_on=_words(
+            rf"\b(?:nasuń|nałóż|wciśnij|załóż)(?:cie)?\s+{_ILE}X(?!\s+(?:na|w|do|pod)\b)"
+        ),
+        host=_words(r"\s+(?:(?!i\b)\w+\s+){0,5}?(?:na|w)\s+(?:koniec\s+)?"),
+        oiled=_words(r"^(?:na)?oliw(?:cie)?\s+X"),
+        smeared=_words(
+            r"\b(?:kropl|warstw|warstewk)\w+\b[^.;]*?\bna\s+(?:koniec\s+)?" + _ILE + "X"
+        ),
+        moved=_words(
+            r"^(?:obróć|obracaj|przekręć|zdejmij|odłóż|wyjmij|podnieś|poluzuj|dokręć|przytrzymaj"
+            rf"|trzymaj|sprawdź|obejrzyj|obserwuj|porusz|poruszaj)(?:cie)?\s+{_ILE}X"
+        ),
+        turned=_words(r"^(?:obróć|obracaj|przekręć)(?:cie)?\s+X"),
+        several=_words(r"\bjedn\w+\s+X\s+po\s+drugi\w+"),
+        mixed=_words(r"\bwymieszaj\b[^.,;]*$"),
+        stands=_words(
+            rf"{_O}\s+(?:stoi|siedzi|zostaje|obraca\s+się\s+na|jest\s+na\s+(?:dole|górze)"
+            r"|leży(?!\s+(?:w|obok)\b))\b"
+        ),
+        upright=_words(rf"{_O}\s+stoi\s+(?:\w+\s+)?pionowo\b"),
+        flush=_words(r"[^.;:]*?\brówno\s+z\s+końcem\s+"),
+        features={
+            **dict.fromkeys(("odsadzenie", "odsadzenia", "odsadzeniu"), "shoulder"),
+            **dict.fromkeys(("spłaszczenie", "spłaszczenia", "ścięcie", "ścięcia"), "flat"),
+            **dict.fromkeys(("otwór", "otworu", "otworze", "otwory", "otworów"), "hole"),
+            **dict.fromkeys(("koniec", "końca", "końcu", "końcem", "końce", "końcami"), "end"),
+            **dict.fromkeys(("ząb", "zęby", "zębów", "zębami", "zębach"), "tooth"),
+            **dict.fromkeys(("wieniec", "wieńca", "wieńcu"), "rim"),
+        },
+        feature_of=_words(r"\b(?P<feature>[a-ząćęłńóśźż]+)\s+X"),
+        parts_clauses=_words(
+            r"[.,:;()|–—\n]|\b(?:i|oraz|lub|a|potem|ale|zanim|gdy|kiedy|jeśli|aż|bo|jak|niż|przechodzi)\b"
+        ),
+        held_by=_words(rf"\s+(?:trzyma(?:ją)?|mocuj[eą]|łącz[ąy])\s+{_ILE}$"),
+        turns_of=_words(r"\b(?:obroty|obrotów|obrotu|obrót)\s+$"),
+        pressed_in=_words(r"\bwciśnięt\w+\s+X"),
+        counted=_words(r"\b(?:\d+|dw\w+|trz(?:y|ech|em|ema)|czter\w+)\s+$"),
+        taken_off=_words(
+            rf"^(?:odłóż|zdejmij|wyjmij|poluzuj|odkręć)(?:cie)?\s+{_ILE}(?:[^.;,]*\si\s+{_ILE})?$"
+        ),
+        between_two=_words(r"\bmiędzy\s+X\s+[ai]\s+X$"),
+        lies=_words(r"\s+(?:leży|jest|siedzi|znajduje\s+się)\s+"),
         of=_words(" "),  # the genitive alone says it
-        meshes=_words(r"\s+(?:napędza|zazębia\s+się\s+z|spotyka)\s+"),
-        holds=_words(r"\s+trzyma(?:ją)?\s+"),
-        carries=_words(r"\s+niesie\b"),
+        meshes=_words(
+            rf"{_O}\s+(?:napędza|obraca|zazębia\s+się\s+z|spotyka(?:\s+się\s+z)?|obiega"
+            r"|toczy\s+się\s+po)\s+"
+        ),
+        holds=_words(rf"\s+(?:trzyma(?:ją)?|mocuj[eą]|dociska(?:ją)?)\s+{_ILE}"),
+        carries=_words(r"\s+(?:niesie|niosą)\b"),
         both=_words(r"\s+i\s+"),
-        turns=_words(r"\s+(?:obraca\s+się|robi\b.*\bobrot)"),
-        rests=_words(r"\s+nie\s+obraca\s+się\b"),
-        has_teeth=_words(r"\s+ma\s+(?:[\w-]+\s+){1,4}zęb"),
-        drop_of=_words(r"\bkropl[aęe]\s+$"),
-        axis_of=_words(r"\bosi?e?\s+$"),
-        on_crank=_words(r"\s+jest\s+na\s+korbie\b"),
+        turns=_words(
+            r"\s+(?:obraca\s+się|kręci\s+się"
+            r"|(?:robi|zrobi|wykonuje|wykona|wykonał[ao]?|potrzebuje)\b.*\bobr[oó]t)"
+        ),
+        rests=_words(r"\s+(?:nie\s+obraca\s+się|się\s+nie\s+obraca|stoi\s+nieruchomo)\b"),
+        has_teeth=_words(r"\s+(?:ma|liczy|o)\s+(?:[\w-]+\s+){1,4}zęb|\s+(?:ma\s+)?\d+[.]?$"),
+        drop_of=_words(r"\bkropl\w+\s+$"),
+        axis_of=_words(r"\b(?:oś|osi|osie|osiach)\s+$"),
+        on_crank=_words(r"\s+(?:jest|siedzi)\s+na\s+korbie\b"),
         watch=_words(r"\b(?:obserwuj|patrz\s+na)\s+$"),
-        first=_words(r"\bnajpierw\b"),
-        last=_words(r"\bna\s+końcu\b"),
-        then=_words(r",\s+(?:a\s+)?potem\s+"),
+        first=_words(r"\bnajpierw\b|\bjako\s+pierwsz\w+"),
+        last=_words(
+            r"\bna\s+(?:sam(?:ym)?\s+)?(?:końcu|koniec)\b(?!\s+(?:rur|wał|słup|pręt|rami))"
+            r"|\bjako\s+ostatni\w*"
+        ),
+        then=_words(r",\s+(?:a\s+)?(?:potem|następnie)\s+"),
     ),
 }

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from kitdocs.kit.parts import Fastener, Part, Supply, Tool
-from kitdocs.words.audit.lexicon import Lexicon, Named
+from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.scope import Scope
 
 #: What comes after an item in an expression and prints its fastener, not the item.
@@ -26,6 +26,7 @@ class Thing:
     part: Part
     items: frozenset[str]
     held: frozenset[str] = frozenset()
+    is_typed: bool = True  # written out, not printed by an expression
 
     @property
     def is_fastener(self) -> bool:
@@ -39,6 +40,17 @@ class Thing:
     def is_built(self) -> bool:
         """Whether it is an item of the machine, no fastener, supply or tool."""
         return bool(self.items) and not isinstance(self.part, (Fastener, Supply, Tool))
+
+
+#: A thing, why it cannot be so, and what could stand there.
+Fault = tuple[Thing, str, str]
+
+NEAR = 40  # characters before or after a name in which words belong to it
+
+
+def shown(text: str, thing: Thing) -> str:
+    """The words near a thing, which is an X among them."""
+    return f"{text[max(0, thing.start - NEAR) : thing.start]}X{text[thing.end : thing.end + NEAR]}"
 
 
 class Things:
@@ -92,11 +104,23 @@ class Things:
             holds = self.design.fastenings.get(item.id)
             if holds is None or holds.part is None:
                 return None
-            return Thing(named.start, named.end, holds.part, frozenset(), frozenset({item.id}))
+            return Thing(
+                named.start, named.end, holds.part, frozenset(), frozenset({item.id}), False
+            )
         if fact and fact not in self.lexicon.names.forms(part) and fact != "plural":
             return None
-        items = frozenset({item.id}) if item else self._built(part, scope)
-        return Thing(named.start, named.end, part, items, self._held_by.get(part.id, frozenset()))
+        items = frozenset({item.id}) if item else self._meant(part, scope)
+        held = self._held_by.get(part.id, frozenset())
+        return Thing(named.start, named.end, part, items, held, not named.source)
+
+    def _meant(self, part: Part, scope: Scope) -> frozenset[str]:
+        """The items that a part's name may mean: `the collar` is short for a small collar too."""
+        words = words_in(self.lexicon.names.one(part).lower())
+        others = self.lexicon.tails.get(self.lexicon.stem(words[0][2])) if len(words) == 1 else None
+        if not others or isinstance(part, (Fastener, Supply, Tool)):
+            return self._built(part, scope)
+        parts = (self.kit.parts[i] for i in sorted(others))
+        return frozenset(name for one in parts for name in self._built(one, scope))
 
     def _built(self, part: Part, scope: Scope) -> frozenset[str]:
         """The items of a part that are there when the work is done; else all of them."""

@@ -34,6 +34,10 @@ _PREPOSITION = {
     for code, words in _PREPOSITIONS.items()
 }
 _PARTICLE = re.compile(r"\s*(?:on|off|back|down|up|out|in|over|together|again|one)\b(?!\s+to\b)")
+#: What stands before a name that no verb stands before: it does something itself.
+_SUBJECT = re.compile(
+    r"[\W_]*(?:(?:der|die|das|dies\w*|jede[rs]?|eine?|kein\w*)\s+)?", re.IGNORECASE
+)
 _WITH = re.compile(r"(?:do the same|begin|start|finish|go on|continue)\s+with\b", re.IGNORECASE)
 #: After which a thing lies below or round what is put there: *on the hub*, *over the post*.
 _HOST = {
@@ -99,6 +103,8 @@ def mentions(text: Text) -> tuple[Mention, ...]:
             begun = [verb for verb in verbs if verb <= start]
             between = sentence.text[begun[-1] if begun else 0 : start]
             told = bool(begun) and ":" not in between  # after it stands what is seen
+            if _SUBJECT.fullmatch(between):
+                told = False
             is_object = told and not _PREPOSITION[text.language].search(between)
             host = told and not is_object and _HOST[text.language].search(between)
             found.append(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from kitdocs.words.writing.box_checks import note, warning
 from kitdocs.words.writing.check import WritingCheck
+from kitdocs.words.writing.name_checks import typed_name
 from kitdocs.words.writing.sentence_checks import (
     cluster,
     condition,
@@ -117,6 +118,14 @@ CHECKS: tuple[WritingCheck, ...] = (
         "our own: a typed reference points back when steps move",
         "see next page; as in step 3",
         reference,
+        _LISTED,
+    ),
+    WritingCheck(
+        "plain-name",
+        "a thing's whole name is printed by its expression; a noun may stand for what was named",
+        "our own: no check can tell a typed name from that of another thing that could be meant",
+        "Without the lay spacer the wheel rubs.",
+        typed_name,
         _LISTED,
     ),
 )

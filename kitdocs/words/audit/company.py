@@ -1,0 +1,50 @@
+"""Things that a sentence names together have to do with each other, or with the work of its step.
+
+This reads no words between the names, so that it holds for all that can be said of them: what a
+thing has nothing to do with is not put beside it, whatever is told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from kitdocs.words.audit.belonging import Machine
+from kitdocs.words.audit.role_words import RoleWords
+from kitdocs.words.audit.scope import Scope
+from kitdocs.words.audit.things import Fault, Thing
+
+
+class Company:
+    """Holds the things of each clause against each other."""
+
+    def __init__(self, words: RoleWords, machine: Machine):
+        self.words, self.machine = words, machine
+
+    def faults(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
+        for clause in self._clauses(text, things):
+            for a, b in pairwise(clause):
+                if a.is_built and a.items == b.items and len(a.items) == 1:
+                    yield b, "which the sentence has named already", "another thing, or a pronoun"
+            for thing in clause:
+                others = [one for one in clause if one is not thing]
+                if others and not any(self.machine.related(thing, o, scope) for o in others):
+                    yield thing, "which has nothing to do with what it is named with", "what has"
+        for thing in things:
+            if not thing.is_typed or thing.part.kind == "ball":  # which is called as its body is
+                continue
+            if self.machine.concerns(thing, scope):
+                continue
+            others = [one for one in things if one is not thing]
+            if others and not any(self.machine.related(thing, one, scope) for one in others):
+                yield thing, "with which the work here has nothing to do", "what it is done to"
+
+    def _clauses(self, text: str, things: list[Thing]) -> Iterator[list[Thing]]:
+        """Things between which no comma and no word stands that begins something new."""
+        clause: list[Thing] = []
+        for thing in things:
+            if clause and self.words.parts_clauses.search(text, clause[-1].end, thing.start):
+                yield clause
+                clause = []
+            clause.append(thing)
+        yield clause
