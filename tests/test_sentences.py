@@ -46,6 +46,7 @@ def test_every_kind_of_block_is_read_plain_and_at_its_place():
         ("item", "Then that.", 13, 17),
         ("item", "See  here.", 14, 4),
         ("alt", "a wheel", 14, 10),
+        ("alt", "t", 14, 26),
         ("admonition", "Two of them", 16, 11),
         ("paragraph", "Inside text.", 17, 5),
         ("alt", "hm", 17, 22),

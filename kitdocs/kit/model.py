@@ -54,10 +54,23 @@ class Mesh:
 
 @dataclass(frozen=True)
 class Page:
-    """A page of the kit that is neither a stage nor generated: words with expressions."""
+    """A page of the kit that is neither a stage nor generated: words with expressions.
+
+    `front` are the texts of its front matter, which have none.
+    """
 
     uri: str
     text: Passage
+    front: tuple[Passage, ...] = ()
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A drawing of an editor's own (SVG) beside the pages: what is written in it."""
+
+    uri: str
+    language: str
+    texts: tuple[Passage, ...]
 
 
 @dataclass(frozen=True)
@@ -84,6 +97,7 @@ class Kit:
     words: Mapping[str, WordsFile] = field(default_factory=dict)  # by language
     translations: Mapping[tuple[str, str], Translation] = field(default_factory=dict)
     captions: Mapping[str, tuple[CaptionFile, ...]] = field(default_factory=dict)
+    figures: tuple[Figure, ...] = ()
 
     @property
     def arbors(self) -> Mapping[str, Arbor]:

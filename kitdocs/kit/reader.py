@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
@@ -13,19 +13,19 @@ from typing import Any, TypeVar
 
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.about import DeliveriesFile, KitFile, StageFront
-from kitdocs.kit.captions import CaptionFile, caption_file, caption_paths
+from kitdocs.kit.beside import Beside
 from kitdocs.kit.errata import ErrataFile
 from kitdocs.kit.fact import Fact
 from kitdocs.kit.further_languages import FurtherLanguages
 from kitdocs.kit.links import Linker
 from kitdocs.kit.machine import MechanismFile
-from kitdocs.kit.model import Kit, Page
+from kitdocs.kit.model import Kit
 from kitdocs.kit.names import nearest_name, quoted
 from kitdocs.kit.parts import PartsFile
 from kitdocs.kit.parts_list import index_parts
 from kitdocs.kit.procedures import FOLDER, Procedure, Use, read_procedure
 from kitdocs.kit.source import read_text, shown_path
-from kitdocs.kit.stage import Passage, Stage
+from kitdocs.kit.stage import Stage
 from kitdocs.kit.stage_reader import read_steps, split_page
 from kitdocs.kit.translation import language_of
 from kitdocs.kit.validation import validate
@@ -58,8 +58,8 @@ class ReadKit:
     """What a folder gave: a kit unless findings prevent one.
 
     `texts` are the files that were read, None where one could not be; `found` all that reading
-    looked for below the folder: pages, and kits of their own. `uses` are what the stages use of
-    the procedures, even where there is no kit.
+    looked for below the folder: pages, figures, and kits of their own. `uses` are what the
+    stages use of the procedures, even where there is no kit.
     """
 
     id: str
@@ -108,7 +108,7 @@ def has_changed(read: ReadKit, folder: Path) -> bool:
 
 
 def _below(folder: Path) -> list[Path]:
-    names = ("*.md", "kit.yml", "errata.yml", "words.*.yml", "*.vtt")
+    names = ("*.md", "kit.yml", "errata.yml", "words.*.yml", "*.vtt", "*.svg")
     return sorted(file for name in names for file in folder.rglob(name))
 
 
@@ -151,7 +151,8 @@ class _Reader:
             self.result.findings += self.step_findings
             return self.result
         further = FurtherLanguages(self.site_root, self.folder, self.content, about.languages)
-        pages = self._pages(stages, further)
+        beside = Beside(self.site_root, self.folder, self.content, about.languages[0])
+        pages = beside.pages(stages, further)
         self.result.kit = Kit(
             id=self.result.id,
             folder=self.result.folder,
@@ -167,10 +168,11 @@ class _Reader:
             digest=self._digest(deliveries.deliveries),
             words=MappingProxyType(further.words(about, parts, mechanism, deliveries)),
             translations=MappingProxyType(further.pages((*stages, *pages))),
-            captions=self._captions(stages, about.languages[0]),
+            captions=beside.captions(stages),
+            figures=beside.figures(),
         )
-        self.result.texts |= further.texts
-        self.result.findings += self.step_findings + further.findings
+        self.result.texts |= beside.texts | further.texts
+        self.result.findings += beside.findings + self.step_findings + further.findings
         return self.result
 
     def _text(self, file: Path) -> str | None:
@@ -289,40 +291,6 @@ class _Reader:
             found = f"no file {quoted(front.video)} beside the page"
             place = front.place("video")
             self.step_findings.append(Finding(place, "file-read", found, "the video, or a link"))
-
-    def _captions(
-        self, stages: Iterable[Stage], first: str
-    ) -> Mapping[str, tuple[CaptionFile, ...]]:
-        """The caption files beside each stage page, by the stage's address."""
-        found: dict[str, tuple[CaptionFile, ...]] = {}
-        for stage in stages:
-            files = []
-            for file, language in caption_paths(self.content / stage.uri, first):
-                text = self._text(file)
-                if text is not None:
-                    path = shown_path(file, self.site_root)
-                    uri = file.relative_to(self.content).as_posix()
-                    files.append(caption_file(file.read_bytes(), text, path, uri, language))
-            found[stage.uri] = tuple(files)
-        return MappingProxyType(found)
-
-    def _pages(self, stages: Iterable[Stage], further: FurtherLanguages) -> tuple[Page, ...]:
-        taken = {stage.uri for stage in stages}
-        inner = {file.parent for file in self.folder.rglob("kit.yml")} - {self.folder}
-        pages = []
-        for file in sorted(self.folder.rglob("*.md")):
-            uri = file.relative_to(self.content).as_posix()
-            if uri in taken or file.parent == self.folder / FOLDER:
-                continue
-            if inner & {*file.parents}:  # a kit in this folder has its own pages
-                continue
-            if further.is_translation(file):
-                continue
-            text = self._text(file)
-            if text is not None:
-                page = split_page(text, shown_path(file, self.site_root))
-                pages.append(Page(uri, Passage(page.body, page.body_place)))
-        return tuple(pages)
 
     def _digest(self, deliveries: Iterable[str]) -> str:
         """Over the facts as they were understood: spelling, comments and the order of keys do not

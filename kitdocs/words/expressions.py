@@ -71,7 +71,7 @@ class Prose:
 
     def __init__(self, design: Design, names: Names | None = None):
         self.design = design
-        self._names = names or Names(design.kit)
+        self.names = names or Names(design.kit)
         self._renderings: dict[tuple[Passage, str, str], Rendering] = {}
 
     def text(
@@ -92,7 +92,7 @@ class Prose:
     def _rendered(self, passage: Passage, uri: str, stage: Stage | None) -> Rendering:
         if "{" not in passage.text:
             return Rendering(passage, passage.text)
-        reach = names_in_reach(self.design, self._names, uri, stage)
+        reach = names_in_reach(self.design, self.names, uri, stage)
         out: list[str] = []
         worked: list[Worked] = []
         findings: list[Finding] = []

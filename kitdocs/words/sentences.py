@@ -2,7 +2,8 @@
 
 Marks are taken away (emphasis, links, tags, list numbers), character references are read, and
 what the page shows beside its paragraphs comes too: headings, list items, rows of tables, titles
-of admonitions, code, and the alternative texts of pictures.
+of admonitions, code, footnotes, the alternative texts of pictures, and whatever appears when a
+reader points at something (titles, labels, what an abbreviation means).
 """
 
 from __future__ import annotations
@@ -89,10 +90,21 @@ class _Block:
 
 _FENCE = re.compile(r"[ \t>]*(`{3,}|~{3,})")
 _HEADING = re.compile(r"[ \t>]*#{1,6}[ \t]+(.*?)[ \t]*#*[ \t]*$")
-_ITEM = re.compile(r"[ \t>]*(?:[-*+]|\d{1,9}[.)]|:)[ \t]+(?:\[[ xX]\][ \t]+)?")
+_ITEM = re.compile(
+    r"[ \t>]*(?:(?:[-*+]|\d{1,9}[.)]|:)[ \t]+(?:\[[ xX]\][ \t]+)?|\[\^[^\]]+\]:[ \t]*)"
+)
 _ADMONITION = re.compile(r'[ \t>]*(?:!!!|\?\?\?\+?)[ \t]+[\w -]+(?:"(.*)")?[ \t]*$')
 _RULE = re.compile(r"[ \t>]*(?:[-=*_][ \t]*){3,}$|[ \t>]*\|?[ \t:|-]*-[ \t:|-]*$")
-_UNSEEN = re.compile(r"[ \t]*\*?\[[^\]]+\]:")  # where a link leads, what an abbreviation means
+_LEADS = re.compile(  # where links lead
+    r"[ \t]*\[(?!\^)[^\]]+\]:[ \t]*(?:<[^>]*>|[^\s<]\S*)[ \t]*(?:\"[^\"]*\"|'[^']*')?[ \t]*$"
+)
+_MEANS = re.compile(r"[ \t]*\*\[[^\]]+\]:[ \t]*(.*)")  # what an abbreviation means
+_TITLE = re.compile(r"\s(\"([^\"]*)\"|'([^']*)')[\s)]*$")  # at the end of where a link leads
+#: What a tag, an attribute list or a fence has for readers.
+_SHOWN_ATTRIBUTE = re.compile(
+    r"\b(?:alt|title|aria-label|aria-description|summary|label|placeholder)"
+    r"\s*=\s*(\"([^\"]*)\"|'([^']*)')"
+)
 _LEAD = re.compile(r"[ \t>]*")
 
 
@@ -126,6 +138,8 @@ def _blocks(text: str) -> Iterator[_Block]:
             block = None
         if marks:
             fence = marks[1]
+            for shown in _SHOWN_ATTRIBUTE.finditer(line):  # the title of code
+                yield _Block("alt", [tuple(start + at for at in _inside(shown))])
         elif alone is None:
             head = ""
         elif alone.lines:
@@ -140,7 +154,11 @@ def _alone(line: str, start: int, head: str) -> _Block | None:
     """The block that a line is by itself, without lines where a reader sees none of it."""
     if heading := _HEADING.match(line):
         return _Block("heading", [(start + heading.start(1), start + heading.end(1))])
-    if line.strip() and (_RULE.match(line) or _UNSEEN.match(line)):
+    if means := _MEANS.match(line):
+        return _Block("alt", [(start + means.start(1), start + means.end(1))])
+    if _LEADS.match(line):
+        return _title(line, start, len(line)) or _Block("paragraph", [])
+    if line.strip() and _RULE.match(line):
         return _Block("row" if "|" in line else "paragraph", [])
     if title := _ADMONITION.match(line):
         shown = [(start + title.start(1), start + title.end(1))] if title[1] else []
@@ -148,6 +166,19 @@ def _alone(line: str, start: int, head: str) -> _Block | None:
     if line.count("|") > 1 or (head and "|" in line):
         return _Block("row", [(start, start + len(line))], head)
     return None
+
+
+def _title(text: str, start: int, end: int, at: int = 0) -> _Block | None:
+    """The title that a stretch of text ends in, which begins at `start` of the page."""
+    title = _TITLE.search(text, at, end)
+    if title is None:
+        return None
+    return _Block("alt", [tuple(start + at for at in _inside(title))])
+
+
+def _inside(match: re.Match[str]) -> tuple[int, int]:
+    """Where the text between the quotation marks of a match begins and ends."""
+    return match.span(2 if match[2] is not None else 3)
 
 
 def _cells(line: str) -> list[str]:
@@ -164,7 +195,6 @@ _INLINE = re.compile(
     r"|<https?://[^>]*>|`+|~~|\*\*+|(?<!\d)\*|\*(?!\d)|\b_+(?=\s|$)|(?<!\w)_+)"
     r"|(?P<tag></?[A-Za-z][^>]*>)"
 )
-_SHOWN_ATTRIBUTE = re.compile(r"\b(?:alt|title|aria-label|summary)\s*=\s*(\"([^\"]*)\"|'([^']*)')")
 
 
 class _Plain:
@@ -193,12 +223,14 @@ class _Plain:
                 self._add(unescape(mark["ref"]), mark.start())
             elif mark["escaped"]:
                 self._add(mark["escaped"], mark.start() + 1)
-            elif mark["alt"]:
-                self._aside(mark.start("alt"), mark.end("alt"))
-            elif mark["tag"]:
+            elif mark["tag"] or mark[0].startswith("{"):
                 for shown in _SHOWN_ATTRIBUTE.finditer(whole, mark.start(), mark.end()):
-                    group = 2 if shown[2] is not None else 3
-                    self._aside(shown.start(group), shown.end(group))
+                    self._aside(*_inside(shown))
+            elif mark[0].endswith(")"):  # a picture, or where a link leads
+                if mark["alt"]:
+                    self._aside(mark.start("alt"), mark.end("alt"))
+                if title := _title(whole, 0, mark.end(), mark.start()):
+                    self._aside(*title.lines[0])
         self._add(whole[at:end], at)
 
     def sentences(self, kind: Kind, block: int, head: str, code: str) -> Iterator[Sentence]:

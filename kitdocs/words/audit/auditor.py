@@ -3,28 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Place as Where
-from kitdocs.kit.fact import Fact
-from kitdocs.kit.stage import Passage
 from kitdocs.words.audit.claims import Claim, claims
 from kitdocs.words.audit.english import ENGLISH
 from kitdocs.words.audit.german import GERMAN
 from kitdocs.words.audit.lexicon import Lexicon
 from kitdocs.words.audit.matching import judge
 from kitdocs.words.audit.naming import Misnamed, NameCheck
+from kitdocs.words.audit.passages import Words, kind_of, words_of
 from kitdocs.words.audit.polish import POLISH
-from kitdocs.words.audit.scope import Scope, scope_of
+from kitdocs.words.audit.scope import Scope
+from kitdocs.words.audit.spellings import read_spelling
 from kitdocs.words.audit.statement import Against, Backing, Statement
 from kitdocs.words.audit.tongue import Tongue
-from kitdocs.words.expressions import prose_of
 from kitdocs.words.given import Given, given_in
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
-from kitdocs.words.sentences import Sentence, sentence, sentences
+from kitdocs.words.sentences import Sentence, sentence
 
 TONGUES: dict[str, Tongue] = {t.code: t for t in (ENGLISH, GERMAN, POLISH)}
 
@@ -40,20 +39,6 @@ class Heard:
     @property
     def place(self) -> Where:
         return self.sentence.place(self.claim.start)
-
-
-@dataclass(frozen=True)
-class Words:
-    """A passage of a page as it was read: its sentences and where they stand.
-
-    `uri` is the address of the page that shows it, of the original where it is a translation, and
-    empty for what several pages show.
-    """
-
-    uri: str
-    code: str
-    sentences: tuple[Sentence, ...]
-    scope: Scope
 
 
 class Auditor:
@@ -74,9 +59,10 @@ class Auditor:
         return self.read(told, scope)[0]
 
     def read(
-        self, told: Sentence | str, scope: Scope, names: bool = False
+        self, told: Sentence | str, scope: Scope, names: bool = False, is_a_name: bool = False
     ) -> tuple[list[Heard], list[Misnamed]]:
-        """Every number of a sentence, and with `names` what it calls by another name."""
+        """Every number of a sentence, and with `names` what it calls by another name. One that
+        `is_a_name` itself backs no number in it."""
         one = sentence(told) if isinstance(told, str) else told
         if self.tongue is None:
             return [], []
@@ -84,11 +70,26 @@ class Auditor:
         if not found and not names:
             return [], []
         named = self.lexicon.named(one)
-        heard = [
-            Heard(c, one, judge(Statement(c, one, named, scope, self.lexicon, found)))
-            for c in found
-        ]
+        outer = tuple(n for n in named if n.end - n.start < len(one.text)) if is_a_name else named
+        heard = []
+        for claim in found:
+            near = named if one.text[claim.end : claim.end + 1] == "-" else outer  # two-part epoxy
+            at = Statement(claim, one, near, scope, self.lexicon, found)
+            heard.append(Heard(claim, one, judge(at)))
         return heard, list(self._name_check.misnamed(one, scope, named)) if names else []
+
+    def audited(self, words: Words) -> Audited:
+        """A passage, read."""
+        heard: list[Heard] = []
+        misnamed: list[tuple[Sentence, Misnamed]] = []
+        manner, again = words.manner, self._told(words.beside)
+        checks_names = manner.checks_names and words.scope.part is None
+        for told in words.sentences:
+            numbers, names = self.read(told, words.scope, checks_names, manner.is_a_name)
+            heard += (_or_again(one, again) for one in numbers if words.judges(one.claim))
+            misnamed += ((told, one) for one in names)
+        misnamed += self.swapped(words.sentences, words.scope)
+        return Audited(words, tuple(heard), tuple(misnamed))
 
     def swapped(
         self, told: Iterable[Sentence], scope: Scope
@@ -96,92 +97,30 @@ class Auditor:
         """Items that a step's words name in place of others."""
         return self._name_check.swapped(told, scope)
 
-
-@lru_cache(maxsize=4)
-def words_of(design: Design) -> tuple[Words, ...]:
-    """Everything that the kit's editors wrote and readers see, in every language of the kit."""
-    first, *further = design.kit.languages
-    found = list(_kit_words(design, first))
-    for code in further:
-        found += _called(design, code)
-        found += _translated(design, code)
-    return tuple(found)
+    def _told(self, texts: Iterable[str]) -> frozenset[_Figure]:
+        """The numbers that some texts tell."""
+        said = (claim for text in texts for claim in claims(text, self.lexicon))
+        return frozenset(figure for claim in said for figure in _figures(claim))
 
 
-class _Shown:
-    """Passages of the pages in one language, with their expressions worked out."""
-
-    def __init__(self, design: Design, code: str):
-        self.code, self.design = code, design
-        self.prose = prose_of(design, code)
-
-    def words(self, uri: str, scope: Scope, *passages: Passage) -> Words:
-        told: list[Sentence] = []
-        for passage in passages:
-            told += sentences(self.prose.rendering(passage, uri, scope.stage), self.code)
-        return Words(uri, self.code, tuple(told), scope)
-
-    def plain(self, uri: str, scope: Scope, fact: Fact, *keys: str) -> Words:
-        """Texts of a data file or of front matter, which have no expressions."""
-        texts = [(text, fact.place(key)) for key in keys if (text := getattr(fact, key, None))]
-        told = [s for text, place in texts for s in sentences(Passage(text, place), self.code)]
-        return Words(uri, self.code, tuple(told), scope)
+#: The kind of a number and its value, or as it is written.
+_Figure = tuple[str, float | str]
 
 
-def _kit_words(design: Design, code: str) -> Iterator[Words]:
-    kit, shown, whole = design.kit, _Shown(design, code), scope_of(design)
-    yield shown.plain("", whole, kit.about, "title", "summary")
-    for body in kit.bodies.values():
-        yield shown.plain("", whole, body, "name")
-    for name, delivery in kit.deliveries.items():
-        yield shown.plain("", Scope(design, delivery=name), delivery, "title")
-    for part in kit.parts.values():
-        keys = ("name", "plural", "spoken", "mark", "note", "material")
-        yield shown.plain("", Scope(design, part=part), part, *keys)
-    for page in kit.pages:
-        yield shown.words(page.uri, whole, page.text)
-    for stage in kit.stages:
-        scope = scope_of(design, stage)
-        yield shown.plain(stage.uri, scope, stage.front, "title", "summary")
-        yield shown.words(stage.uri, scope, stage.words)
-        for step in stage.steps:
-            yield shown.words(stage.uri, scope_of(design, stage, step), step.title, step.words)
+def _figures(claim: Claim) -> tuple[_Figure, ...]:
+    """What a claim says, so that another can say it again: of a range both its ends."""
+    if claim.kind == "designation":
+        return ((claim.kind, str(read_spelling(claim.text))),)
+    if claim.kind in ("code", "date"):
+        return ((claim.kind, claim.text),)
+    return (kind_of(claim), claim.low), (kind_of(claim), claim.high)
 
 
-def _called(design: Design, code: str) -> Iterator[Words]:
-    """What things are called in a further language."""
-    kit, shown = design.kit, _Shown(design, code)
-    words = kit.words.get(code)
-    if words is None:
-        return
-    yield shown.plain("", scope_of(design), words, "title", "summary")
-    for body in words.bodies.values():
-        yield shown.plain("", scope_of(design), body, "name")
-    for name, delivery in words.deliveries.items():
-        yield shown.plain("", Scope(design, delivery=name), delivery, "name")
-    for name, called in words.parts.items():
-        part = kit.part(name)
-        if part is not None:
-            yield shown.plain("", Scope(design, part=part), called, "name", "mark", "note")
-
-
-def _translated(design: Design, code: str) -> Iterator[Words]:
-    """The translated pages, each step where its original stands."""
-    kit, shown = design.kit, _Shown(design, code)
-    for page in kit.pages:
-        if made := kit.translation(page.uri, code):
-            yield shown.words(page.uri, scope_of(design), made.words)
-    for stage in kit.stages:
-        made = kit.translation(stage.uri, code)
-        if made is None:
-            continue
-        uri, scope = stage.uri, scope_of(design, stage)
-        yield shown.plain(uri, scope, made.front, "title", "summary")
-        yield shown.words(uri, scope, made.words)
-        steps = {step.id: step for step in stage.steps}
-        for step in made.steps:
-            here = scope_of(design, stage, steps[step.id]) if step.id in steps else scope
-            yield shown.words(uri, here, step.title, step.words)
+def _or_again(one: Heard, told: frozenset[_Figure]) -> Heard:
+    """A number that rests on what is told beside it, where it rests on nothing else."""
+    if told and isinstance(one.outcome, Against) and told.issuperset(_figures(one.claim)):
+        return replace(one, outcome=Backing("fact", "what the same entry says"))
+    return one
 
 
 @lru_cache(maxsize=8)
@@ -202,18 +141,7 @@ class Audited:
 @lru_cache(maxsize=4)
 def audit(design: Design) -> tuple[Audited, ...]:
     """Every passage of the kit, read."""
-    found = []
-    for words in words_of(design):
-        auditor = auditor_of(design, words.code)
-        heard: list[Heard] = []
-        misnamed: list[tuple[Sentence, Misnamed]] = []
-        for told in words.sentences:
-            numbers, names = auditor.read(told, words.scope, names=words.scope.part is None)
-            heard += numbers
-            misnamed += ((told, one) for one in names)
-        misnamed += auditor.swapped(words.sentences, words.scope)
-        found.append(Audited(words, tuple(heard), tuple(misnamed)))
-    return tuple(found)
+    return tuple(auditor_of(design, words.code).audited(words) for words in words_of(design))
 
 
 def given_on(design: Design, uri: str, code: str) -> tuple[Given, ...]:

@@ -196,6 +196,9 @@ def _in_all(parts: frozenset[str], scope: Scope) -> Iterator[Number]:
     design = scope.design
     items = [item for item in design.kit.items.values() if item.part.id in parts]
     yield Number(len(items) or sum(design.takings.used[p] for p in parts), "all of the machine")
+    if scope.delivery:
+        parcel = design.takings.delivered[scope.delivery]
+        yield Number(sum(parcel[p] for p in parts), "what the parcel holds")
     if scope.stage:
         before = Counter[str]()
         for stage in design.kit.stages[: scope.stage.number]:

@@ -11,7 +11,7 @@ from itertools import groupby
 from kitdocs.assembly.design import Design
 from kitdocs.kit.model import Kit
 from kitdocs.kit.stage import Passage, Stage, Step
-from kitdocs.words.audit.auditor import words_of
+from kitdocs.words.audit.passages import words_of
 from kitdocs.words.sentences import Sentence
 
 _ADMONITION = re.compile(r"([ \t]*)(?:!!!|\?\?\?\+?)[ \t]+([\w-]+)")
