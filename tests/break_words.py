@@ -33,7 +33,7 @@ from kitdocs.rules.registry import all_rules
 from kitdocs.survey import survey
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
-from kitdocs.words.number_words import cardinal
+from kitdocs.words.number_words import cardinal, compound
 
 #: A figure: digits with one decimal mark, or the digits of a longer one.
 _FIGURE = re.compile(r"\d+(?:[.,]\d+)?")
@@ -41,7 +41,14 @@ _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 #: Forms that number words take beside the one that is counted with (from memory).
 _FORMS = {
     "pl": {2: "dwa dwie dwóch dwoma dwiema dwom", 3: "trzy trzech trzem trzema",
-           4: "cztery czterech czterem czterema", 1: "jeden jedna jedno jedną jednego"},
+           4: "cztery czterech czterem czterema", 1: "jeden jedna jedno jedną jednego jednej"
+           " jednym", 5: "pięć pięciu pięcioma", 6: "sześć sześciu sześcioma",
+           7: "siedem siedmiu siedmioma", 8: "osiem ośmiu ośmioma",
+           9: "dziewięć dziewięciu dziewięcioma", 10: "dziesięć dziesięciu dziesięcioma",
+           11: "jedenaście jedenastu jedenastoma", 12: "dwanaście dwunastu dwunastoma",
+           18: "osiemnaście osiemnastu osiemnastoma",
+           19: "dziewiętnaście dziewiętnastu dziewiętnastoma",
+           20: "dwadzieścia dwudziestu dwudziestoma"},
 }  # fmt: skip
 
 
@@ -60,6 +67,7 @@ def changes(said: Said) -> Iterator[Change]:
     """Every change of one sentence."""
     yield from figures(said)
     yield from _words(said)
+    yield from _compounds(said)
     yield from _names(said)
 
 
@@ -95,7 +103,7 @@ def figures(said: Said) -> Iterator[Change]:
                 yield _changed(said, kind, start, end, now)
 
 
-_RANGE = r"\s*(?:–|-|to|and|bis|und)\s*"
+_RANGE = r"\s*(?:–|-|to|and|bis|und|do)\s*"
 
 
 def _still_true(text: str, start: int, end: int, told: set[str]) -> set[str]:
@@ -126,36 +134,56 @@ def _number_words(code: str) -> dict[str, int]:
 def _words(said: Said) -> Iterator[Change]:
     """Each number word one more and one less, in the same form where it has several."""
     known = _number_words(said.code)
+    forms = {n: words.split() for n, words in _FORMS.get(said.code, {}).items()}
     for word in _WORD.finditer(said.text):
         number = known.get(word[0].lower())
         if number is None or is_harmless(said, *word.span()):
             continue
         if said.text[: word.start()].count("{{") > said.text[: word.start()].count("}}"):
             continue
-        forms = [f.split() for f in _FORMS.get(said.code, {}).values()]
+        mine = forms.get(number, [])
         for other in (number + 1, number - 1):
             if other < (2 if said.code == "de" else 1):
                 continue
             now = cardinal(other, said.code)
-            if said.code == "pl" and 2 <= number <= 4 and 2 <= other <= 4:
-                mine, theirs = forms[number - 2], forms[other - 2]
+            theirs = forms.get(other, [])
+            if word[0].lower() in mine and theirs and (number < 5) == (other < 5) and other > 1:
                 now = theirs[min(mine.index(word[0].lower()), len(theirs) - 1)]
             now = now[0].upper() + now[1:] if word[0][0].isupper() else now
             yield _changed(said, "number word", *word.span(), now)
 
 
+def _compounds(said: Said) -> Iterator[Change]:
+    """Each number in a Polish compound (*dwudziestozębowe*) one more and one less."""
+    known = {compound(n, said.code): n for n in range(2, 151)} if said.code == "pl" else {}
+    for word in _WORD.finditer(said.text):
+        head, tooth, _ = word[0].lower().partition("zęb")
+        number = known.get(head) if tooth else None
+        for other in (number + 1, number - 1) if number else ():
+            now = compound(other, said.code)
+            now = now[0].upper() + now[1:] if word[0][0].isupper() else now
+            yield _changed(said, "number word", word.start(), word.start() + len(head), now)
+
+
 @lru_cache(maxsize=4)
-def _part_names(code: str) -> tuple[str, ...]:
+def _part_names(code: str) -> tuple[tuple[str, ...], ...]:
+    """The names of all parts, by case where `cases.CODE.yml` has them; the same in every run."""
     names = Names(design().kit, Language(code))
-    found = {names.one(part) for part in design().kit.parts.values()}
-    return tuple(sorted(found, key=lambda name: (-len(name), name)))  # the same in every run
+    found = [{names.one(part) for part in design().kit.parts.values()}]
+    declined = WORDS / f"cases.{code}.yml"
+    if declined.exists():
+        of_parts = yaml.safe_load(declined.read_text("utf-8")).values()
+        found += [set(case) for case in zip(*of_parts, strict=True)]
+    return tuple(tuple(sorted(case, key=lambda name: (-len(name), name))) for case in found)
 
 
 def _names(said: Said) -> Iterator[Change]:
     """Each name of a part made that of another, of the same last word where there is one."""
-    names = _part_names(said.code)
+    cases = _part_names(said.code)
+    known = {name: names for names in reversed(cases) for name in names}
     taken: list[range] = []
-    for name in names:
+    for name in sorted(known, key=lambda name: (-len(name), name)):
+        names = known[name]
         for found in re.finditer(rf"\b{re.escape(name)}\b", said.text):
             start, end = found.span()
             if any(start < t.stop and t.start < end for t in taken):
@@ -207,14 +235,16 @@ _RULES = ("expression", "word-name", "word-number", "word-order")
 def item_changes(kit: Kit) -> Iterator[tuple[Stage, Step, str, str, Kit]]:
     """Each item whose name a step's words print, made another of the same kind: the
     stage, the step, what was named, what is, and the kit with it."""
+    called = Names(kit)
     for stage in kit.stages:
         for step in stage.steps:
             for found in re.finditer(r"\bitem\('([a-z0-9-]+)'\)(?!\.)", step.words.text):
                 item = kit.items.get(found[1])
                 if item is None:
                     continue
+                same = called.one(item.part)  # what is called the same reads the same
                 alike = [i for i in kit.items.values() if i.part.kind == item.part.kind
-                         and i.part is not item.part]  # fmt: skip
+                         and called.one(i.part) != same]  # fmt: skip
                 if not alike:
                     continue
                 other = alike[(found.start() + len(stage.id)) % len(alike)].id

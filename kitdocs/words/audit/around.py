@@ -47,13 +47,10 @@ class Around:
         """The noun that a number before `end` counts, the words before it, and whether it is so
         many *of* them. `sizes` are where designations of screws stand, which may come between."""
         others: list[str] = []
-        noun, of, at = "", False, end
-        sized = ""
-        for start, after in sizes:
-            if 0 < start - end + 1 < 3:
-                sized = self.text[start:after]
-                others, at = [sized], after
-                break
+        noun, of = "", False
+        sizes = tuple(sizes)
+        sized, at = self._size(sizes, end)
+        others += [sized] if sized else []
         for word in WORD.finditer(self.text, at):
             gap = self.text[at : word.start()]
             said = word[0].lower()
@@ -67,16 +64,30 @@ class Around:
                 continue  # "of the screws"
             if said in self.tongue.stops or said in self.tongue.joins:
                 break
-            if self.lexicon.is_noun(said):
+            if noun and self.tongue.head_first:
+                if self.lexicon.is_noun(said) or not self.lexicon.is_of_a_name(said):
+                    break
+                others.append(said)  # "rurki Ziemi"
+            elif self.lexicon.is_noun(said):
                 others += [noun] if noun else []
                 noun = said
-            elif noun:
+                if self.tongue.head_first and not sized:  # "śruby M2,5 × 6"
+                    sized, at = self._size(sizes, at)
+                    others += [sized] if sized else []
+            elif noun or not self.tongue.adjective.search(said):
                 break
             else:
                 others.append(said)
         if sized and not noun:
             noun = sized
         return noun, tuple(others), of and bool(noun)
+
+    def _size(self, sizes: Iterable[tuple[int, int]], end: int) -> tuple[str, int]:
+        """The designation that comes next after `end`, and where to read on."""
+        for start, after in sizes:
+            if 0 < start - end + 1 < 3:
+                return self.text[start:after], after
+        return "", end
 
     def is_about(self, start: int) -> bool:
         """Whether a number at `start` is told as about so much."""

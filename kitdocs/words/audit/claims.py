@@ -9,7 +9,7 @@ from math import nan
 from typing import Any, Literal
 
 from kitdocs.words.audit.around import Around, Bound, Counted
-from kitdocs.words.audit.figures import FIGURE, VULGAR, Figure, read_figure
+from kitdocs.words.audit.figures import FIGURE, VULGAR, Figure, read_figure, read_whole
 from kitdocs.words.audit.lexicon import WORD, Lexicon, words_in
 from kitdocs.words.audit.spellings import DESIGNATION
 
@@ -50,7 +50,7 @@ _STANDARD = re.compile(
 _CODE = re.compile(r"(?<![\w.,])(?:[A-Z]{1,3}\d+(?:/[a-z]{1,2}\d+)?|\d+[A-Z]{1,2})(?![\w])")
 _DATE = re.compile(
     r"(?<!\d)(?:\d{4}-\d{2}-\d{2}|\d{1,2}\.[ \u00a0]?\d{1,2}\.[ \u00a0]?\d{4}|\d{1,2}/\d{1,2}/\d{4}"
-    r"|\d{1,2}:\d{2}(?::\d{2})?)(?!\d)"
+    r"|(?:[01]?\d|2[0-4]):[0-5]\d(?::[0-5]\d)?)(?!\d)"
 )
 _RATIO = re.compile(r"(?<![\d.,])(\d{1,9})[ \u00a0]?[:/][ \u00a0]?(\d{1,9})(?![\d.,]?\d)")
 _VERSION = re.compile(r"[ \u00a0]*(?:[^\W\d_]{2,4}[ \u00a0])?(\d+(?:\.\d+)*)")
@@ -149,8 +149,8 @@ class _Reader:
 
     def _value(self, said: str, start: int) -> tuple[int | None, int]:
         """The number that a text ends in, and where it begins."""
-        if said.isdigit():
-            return int(said), start
+        if (number := read_whole(said)) is not None:
+            return number, start
         words = list(re.finditer(r"[^\W\d_]+", said))
         for n in range(len(words)):
             rest = [w[0].lower() for w in words[n:]]
@@ -181,26 +181,30 @@ class _Reader:
                     at += 1
                     said = words[at][0].lower()
                 value, used = self._small(at)
-                if value is None or (at > n + 1 and self._counts_noun(at + used - 1)):
+                if value is None or (at > n + 1 and self._counts(at, at + used - 1)):
                     break
                 start, end = words[at].start(), words[at + used - 1].end()
                 if self._free(start, end) and not self.around.is_measured(end):
                     self._add(start, end, "reference", low=value, high=value, what=what,
-                              digits=said[0].isdigit())  # fmt: skip
+                              digits=said[0].isdecimal())  # fmt: skip
                 at += used
         self._ordinals()
 
     def _small(self, at: int) -> tuple[int | None, int]:
         """The whole number that stands at a word, and how many words it takes."""
         said = self.words[at][0].lower()
-        if said.isdigit():
-            return int(said), 1
+        if (number := read_whole(said)) is not None:
+            return number, 1
         if not self.tongue.begins(said):
             return None, 0
         value = self.tongue.spoken([w[0].lower() for w in self.words[at : at + 5]])
         return (value[0], value[1]) if value else (None, 0)
 
-    def _counts_noun(self, at: int) -> bool:
+    def _counts(self, first: int, at: int) -> bool:
+        """Whether a number, from one word to another, counts what comes after it; a figure does
+        not where nouns come first: `otwory 1 i 3 piasty`."""
+        if self.tongue.head_first and self.words[first][0].isdigit():
+            return self.around.is_measured(self.words[at].end())
         noun, _, of = self._noun(self.words[at].end())
         return bool(noun and not of) or self.around.is_measured(self.words[at].end())
 
@@ -209,18 +213,18 @@ class _Reader:
         for n, word in enumerate(self.words[:-1]):
             said = word[0].lower()
             value = self.tongue.ordinals.get(said)
-            if value is None and said[0].isdigit() and re.fullmatch(r"\d+(?:st|nd|rd|th)", said):
-                value = int(said[:-2])
+            if value is None and re.fullmatch(r"\d+(?:st|nd|rd|th)", said):
+                value = read_whole(said[:-2])
             after = self.words[n + 1]
-            dotted = said.isdigit() and self.text[word.end() : after.start()] == ". "
-            if value is None and dotted and self.tongue.mark == ",":
-                value = int(said)
+            dotted = self.text[word.end() : after.start()] == ". " and self.tongue.mark == ","
+            if value is None and dotted:
+                value = read_whole(said)
             if value is None or not self._free(word.start(), word.end()):
                 continue
             key = self.tongue.noun(after[0].lower())
             if key in ("step", "stage", "parcel"):
                 self._add(word.start(), word.end(), "reference", low=value, high=value, what=key,
-                          digits=said[0].isdigit())  # fmt: skip
+                          digits=said[0].isdecimal())  # fmt: skip
             elif said[0].isdigit() and after[0].lower() not in self.tongue.months:
                 noun, others, _ = self._noun(word.end())
                 self._add(word.start(), word.end(), "reference", low=value, high=value,
@@ -261,6 +265,9 @@ class _Reader:
         about = self.around.is_about(start)
         if figure.sign:
             start = min(start, end)
+        part, end = self._added(end)
+        if part:
+            figure = low = replace(figure, value=figure.value + part, step=0.25 * part)
         unit, known = self.around.unit(end, True)
         bound = self.around.bound(start)
         if unit and known:
@@ -307,12 +314,40 @@ class _Reader:
         hyphen = self.text[word.end() : word.end() + 1] == "-"
         return bool(after and hyphen and after[0].lower() in self.tongue.ordinals)
 
+    def _added(self, end: int) -> tuple[float, int]:
+        """The part of one that is added to a number before `end`, and where it ends then:
+        `trzy i pół`."""
+        after = WORD.match(self.text, end + 1) if self.tongue.added else None
+        if after and after[0].lower() in self.tongue.joins:
+            part = WORD.match(self.text, after.end() + 1)
+            if part and part[0].lower() in self.tongue.added:
+                return self.tongue.added[part[0].lower()], part.end()
+        return 0.0, end
+
+    def _counted_before(self, start: int, end: int) -> Claim | None:
+        """What a number without a noun counts too: `the hub has six holes, and the wheel has
+        three`, `two feet in front, and one at the back`."""
+        counted = [c for c in self.found if c.kind in ("count", "teeth") and c.end < start]
+        before = re.search(r"([^\W\d_]+)[ \u00a0]$", self.text[:start])
+        if not counted or not before:
+            return None
+        last, word = max(counted, key=lambda claim: claim.start), before[1].lower()
+        if re.match(r"[ \u00a0]*(?:[.;:)]|$)", self.text[end:]):
+            return last if word in self.tongue.has or self.lexicon.is_noun(word) else None
+        after = WORD.match(self.text, end + 1)
+        goes_on = after is not None and after[0].lower() in self.tongue.stops
+        is_last = last.kind == "count" and word in self.tongue.joins
+        return last if goes_on and is_last else None
+
     def _said(self, start: int, end: int, value: float) -> None:
         about, bound = self.around.is_about(start), self.around.bound(start)
         step = 0.5
         after = WORD.match(self.text, end + 1)
         if after and (part := self.tongue.fractions.get(after[0].lower())):
             value, end, step = value * part, after.end(), 0.25 * part
+        part, end = self._added(end)
+        if part:
+            value, step = value + part, 0.25 * part
         unit, known = self.around.unit(end, False)
         if unit and known:
             what, scale = known
@@ -320,14 +355,12 @@ class _Reader:
                       step=step * scale, what=what, about=about, bound=bound)  # fmt: skip
             return
         noun, others, of = self._noun(end)
-        if not noun and re.match(r"[ \u00a0]*(?:[.;:)]|$)", self.text[end:]):
-            counted = [c for c in self.found if c.kind == "count" and c.end < start]
-            before = re.search(r"([^\W\d_]+)[ \u00a0]$", self.text[:start])
-            if (
-                counted and before and before[1].lower() in self.tongue.has
-            ):  # "the hub has six holes, and the wheel has three"
-                last = max(counted, key=lambda claim: claim.start)
-                noun, others = last.noun, last.others
+        if not noun and (last := self._counted_before(start, end)) is not None:
+            noun, others = last.noun, last.others
+            if last.kind == "teeth":
+                self._add(start, end, "teeth", low=value, high=value, noun=noun, others=others,
+                          about=about)  # fmt: skip
+                return
         if noun:
             self._add(start, end, "count", low=value, high=value, step=0.5, noun=noun,
                       others=others, about=about, bound=bound, one_of=of)  # fmt: skip

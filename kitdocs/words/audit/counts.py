@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from kitdocs.kit.model import Item
 from kitdocs.words.audit.claims import Claim
-from kitdocs.words.audit.lexicon import Lexicon, Named
+from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.scope import Scope, scope_of
 
 PLANETS = frozenset(["mercury", "venus", "earth", "mars", "jupiter", "saturn", "uranus", "neptune"])
@@ -35,7 +35,7 @@ def numbers(
         return list(_holes(named, scope))
     if key in ("step", "stage", "parcel", "planet", "pair"):
         for circle in (scope, scope.whole_stage, scope_of(scope.design)):
-            if found := list(_things(key, circle)):
+            if found := list(_things(key, circle, _is_of_kit(sentence, lexicon))):
                 return found
         return []
     sets = lexicon.parts_called(claim.noun, claim.others, sentence)
@@ -165,13 +165,18 @@ def _holes(named: tuple[Named, ...], scope: Scope) -> Iterator[Number]:
             yield Number(part.set_screw.count, f"the cross holes of {part.id}")
 
 
-def _things(key: str, scope: Scope) -> Iterator[Number]:
+def _is_of_kit(sentence: str, lexicon: Lexicon) -> bool:
+    """Whether a sentence speaks of the kit as a whole."""
+    return any(word in lexicon.tongue.whole for _, _, word in words_in(sentence))
+
+
+def _things(key: str, scope: Scope, of_kit: bool) -> Iterator[Number]:
     kit, stage = scope.design.kit, scope.stage
     if key == "step" and stage:
         yield Number(len(stage.steps), "the steps of the stage")
     elif key == "stage":
         yield Number(len(kit.stages), "the stages of the kit")
-        if stage:
+        if stage and not of_kit:
             yield Number(stage.number - 1, "the stages before this one")
             yield Number(len(kit.stages) - stage.number, "the stages after this one")
     elif key == "parcel":

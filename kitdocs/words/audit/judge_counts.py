@@ -34,8 +34,9 @@ def judge_count(at: Statement) -> Backing | Against:
 def _same_noun(at: Statement, other: Claim) -> bool:
     """Whether another claim counts the same: `two feet here and one foot there`."""
     lexicon, one = at.lexicon, at.claim
-    mine = lexicon.parts_called(one.noun, one.others)
-    return any(a & b for a in mine for b in lexicon.parts_called(other.noun, other.others))
+    mine = lexicon.parts_called(one.noun, one.others, at.sentence.text)
+    theirs = lexicon.parts_called(other.noun, other.others, at.sentence.text)
+    return any(a & b for a in mine for b in theirs)
 
 
 def _with_article(at: Statement) -> int:
@@ -94,14 +95,17 @@ def _sorts_said(at: Statement) -> frozenset[str] | None:
     """The sorts of wheel that the words round a count of teeth speak of; None where no wheel
     is spoken of there."""
     lexicon, claim = at.lexicon, at.claim
-    phrase = [*claim.others, claim.noun] if claim.noun else []
+    noun = claim.noun
+    if lexicon.tongue.head_first and lexicon.tongue.noun(noun) != "wheel":
+        noun = ""  # "koło o 29 zębach napędza wałek"
+    phrase = [*claim.others, noun] if noun else []
     if not phrase:
         before = [w[0].lower() for w in WORD.finditer(at.sentence.text[: claim.start])]
         nouns = [n for n, word in enumerate(before) if lexicon.tongue.noun(word) == "wheel"]
         if not nouns:
             return None
         phrase = before[max(0, nouns[-1] - 2) : nouns[-1] + 2]
-    elif lexicon.tongue.noun(claim.noun) != "wheel":
+    elif lexicon.tongue.noun(noun) != "wheel":
         return None
     return lexicon.tongue.sorts_in(" ".join(phrase)) or frozenset({""})
 

@@ -11,7 +11,9 @@ from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.judge_counts import judge_teeth
 from kitdocs.words.audit.known import (
     Known,
+    arbors_of,
     of_actions,
+    of_axes,
     of_proof,
     of_referent,
     of_scope,
@@ -26,9 +28,12 @@ def judge_measure(at: Statement) -> Backing | Against:
     claim = at.claim
     if (named := _named_by_size(at)) is not None:
         return named
+    if _is_manner(at):
+        return Backing("fact", "how often something is done")
     facts = _facts_meant(at)
     told: list[Known] = []
-    subject = _subject(at) if claim.what == "mm" and facts else []
+    is_its_own = claim.what == "mm" and facts and facts != {"distance"}
+    subject = _subject(at) if is_its_own else []
     if claim.what == "mm" and _is_shapeless(at):
         return Against("a part that has measures", "Name what is meant.")
     for circle in [subject] if subject else _circles(at):
@@ -45,6 +50,14 @@ def judge_measure(at: Statement) -> Backing | Against:
     if backing := _of_driver(at) or _unity(at, told, facts) or _in_proportion(at):
         return backing
     return Against(_known_told(told, claim), _write(told))
+
+
+def _is_manner(at: Statement) -> bool:
+    """Whether `two times` is told of what does not turn."""
+    claim = at.claim
+    turning = at.lexicon.tongue.turning
+    is_word = claim.what == "times" and not claim.digits
+    return is_word and not turning.search(at.sentence.text.lower())
 
 
 def _subject(at: Statement) -> list[Known]:
@@ -106,6 +119,8 @@ def _named_by_size(at: Statement) -> Backing | Against | None:
     noun = after[0].lower() if after else ""
     if not lexicon.is_noun(noun) or noun in lexicon.tongue.facts:
         of = before[-1:] and before[-1] in lexicon.tongue.partitive
+        if lexicon.tongue.head_first and before[-1:] and before[-1] not in lexicon.tongue.facts:
+            before, of = [*before, ""], True  # "podkładka 6 mm"
         noun = before[-2] if of and len(before) > 1 and lexicon.is_noun(before[-2]) else ""
     sized: dict[str, str] = {}
     for part in sorted({i for ids in lexicon.parts_called(noun) for i in ids}) if noun else ():
@@ -126,6 +141,7 @@ _SIZE = re.compile(r"(\d+(?:[.,]\d+)?)[ \u00a0\u2011-]?mm")
 def _of_driver(at: Statement) -> Backing | None:
     """`the 1.5 mm key`: a driver by its size and one more word of its name."""
     words = WORD.findall(at.sentence.text[at.claim.end :].lower())[:2]
+    words += WORD.findall(at.sentence.text[: at.claim.start].lower())[-1:]
     if not any(at.lexicon.tongue.driver.search(word) for word in words):
         return None
     for driver in at.scope.drivers:
@@ -140,11 +156,28 @@ def _in_proportion(at: Statement) -> Backing | None:
     if at.claim.what != "turn":
         return None
     turns = [c.high for c in at.others if c.what == "turn" and c is not at.claim and c.high]
+    named = [n for n in at.named if n.start > at.others[0].start]
+    if len(turns) == 1 and len(named) == 2:
+        return _between_named(at, turns[0], named)
     ratios = [k for circle in _circles(at) for k in circle if k.what == "ratio"]
     for other in turns:
         for known in ratios:
             if abs(at.claim.high / other - known.value) <= TINY * max(1.0, known.value):
                 return Backing("fact", known.label)
+    return None
+
+
+def _between_named(at: Statement, other: float, named: list[Named]) -> Backing | None:
+    """The same where each count is that of a thing named after it."""
+    design, first = at.scope.design, at.others[0] is at.claim
+    speeds = [
+        {abs(design.motion.speeds.get(a, 0)) for r in n.referents for a in arbors_of(design, r)}
+        for n in named
+    ]
+    mine, theirs = speeds if first else reversed(speeds)
+    for speed in mine - {0} if len(mine) == len(theirs) == 1 else ():
+        if speed * other == min(theirs) * at.claim.high:
+            return Backing("fact", "how fast both turn")
     return None
 
 
@@ -157,13 +190,15 @@ def _circles(at: Statement) -> Iterator[list[Known]]:
     seen = [] if _is_for_one(at) else list(of_proof(scope))
     yield [k for r in referents for k in of_referent(design, r)] and [
         *(k for r in referents for k in of_referent(design, r)),
+        *of_axes(design, referents),
         *asked,
         *seen,
     ]
     parts = scope.parts
     nouns = {word for word in at.words() if at.lexicon.is_noun(word)}
     called = {p for noun in nouns for ids in at.lexicon.parts_called(noun) for p in ids & parts}
-    yield [k for i in sorted(called) for k in of_referent(design, Referent("part", i))]
+    meant = [k for i in sorted(called) for k in of_referent(design, Referent("part", i))]
+    yield meant and [*meant, *asked]
     yield [*asked, *seen]
     yield [*of_scope(scope), *of_time_base(design)]
     if scope.step is not None:
@@ -190,19 +225,36 @@ def _facts_meant(at: Statement) -> frozenset[str]:
     """The measures that words after the number, or near before it, speak of."""
     tongue, text = at.lexicon.tongue, at.sentence.text
     words = [(w.start(), w[0].lower()) for w in WORD.finditer(text)]
-    before = [w for s, w in words if s < at.claim.start][-4:]
+    before = [w for s, w in words if s < at.claim.start][:-6:-1]
     after = []
     for start, word in words:
         if start >= at.claim.end:
             gap = text[at.claim.end : start]
-            if word in tongue.joins or set(gap) & set(",;:.()") or len(after) == 2:
+            if word in tongue.joins | tongue.has or set(gap) & set(",;:.()") or len(after) == 2:
                 break
             after.append(word)
     facts = tongue.facts
-    for word in (*after, *reversed(before)):
+    near = [*after, *before[:4]]
+    for n, word in enumerate(near):
         if word in facts:
-            return frozenset(facts[word])
+            rest = before[n - len(after) + 1 :] if n >= len(after) else before
+            return frozenset(_of_hole(facts[word], rest, at) or facts[word])
     return frozenset()
+
+
+#: Facts of which a diameter is told: of a hole, of the circle that holes lie on.
+_ROUND = frozenset({"size", "bore", "circle"})
+
+
+def _of_hole(facts: tuple[str, ...], before: list[str], at: Statement) -> tuple[str, ...]:
+    """`a hole 8 mm in diameter`: the facts of the hole, where a diameter is one of a hole.
+    `before` are the words before that of the diameter, last first."""
+    tongue = at.lexicon.tongue
+    if "diameter" not in facts:
+        return ()
+    small = tongue.stops - tongue.joins
+    said = next((tongue.facts.get(word, ()) for word in before if word not in small), ())
+    return said if _ROUND.issuperset(said) else ()
 
 
 def _known_told(known: list[Known], claim: Claim) -> str:
@@ -248,9 +300,25 @@ def judge_figure(at: Statement) -> Backing | Against:
     for one in known:
         if agrees(claim, one.value) and (not facts or one.fact in facts or one.what in facts):
             return Backing("fact", one.label)
-    if (backing := _of_all(at)) is not None:
+    if backing := _of_all(at) or _of_list(at, facts) or _as_ratio(at):
         return backing
     return Against(_known_told(known, claim), _write(known))
+
+
+def _of_list(at: Statement, facts: frozenset[str]) -> Backing | None:
+    """In a table of parts, how many of the part of its row there are."""
+    if facts or not at.sentence.head or at.scope.stage is None:
+        return None
+    parts = {r.id for n in at.named for r in n.referents if r.what == "part"}
+    taken = {at.scope.taking.parts.get(part) for part in parts}
+    return Backing("fact", "what is taken") if len(parts) == 1 and at.claim.high in taken else None
+
+
+def _as_ratio(at: Statement) -> Backing | None:
+    """`136/11, or 12.36`: what a ratio beside a figure comes to."""
+    ratios = (c.high for c in at.others if c.kind == "ratio")
+    told = any(agrees(at.claim, ratio) for ratio in ratios)
+    return Backing("fact", "what the ratio comes to") if told else None
 
 
 def _column(at: Statement) -> frozenset[str]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import combinations, product
 
 from kitdocs.assembly.design import Design
 from kitdocs.kit.model import Item, Mesh
@@ -40,13 +41,42 @@ def of_referent(design: Design, referent: Referent) -> Iterator[Known]:
         yield from of_item(design, kit.items[referent.id])
     elif referent.what == "part" and (part := kit.part(referent.id)):
         yield from of_part(part, f"part('{part.id}')")
+        arbors = arbors_of(design, referent)
         for name in kit.arbors:
-            if name in kit.items and kit.items[name].part is part:
+            is_shaft = name in kit.items and kit.items[name].part is part
+            if is_shaft or arbors == {name}:
                 yield from of_arbor(design, name)
     elif referent.what == "body" and referent.id in kit.bodies:
         yield from of_body(design, referent.id)
     elif referent.what == "arbor" and referent.id in kit.arbors:
         yield from of_arbor(design, referent.id)
+
+
+def of_axes(design: Design, referents: Iterable[Referent]) -> Iterator[Known]:
+    """How far the axes of the shafts that a sentence names are apart."""
+    kit = design.kit
+    told = [sorted(arbors_of(design, r)) for r in referents]
+    for one, other in combinations(told, 2):
+        for a, b in product(one, other):
+            distance = axis_distance(kit, a, b, design.positions)
+            if distance is not None:
+                label = f"the distance between the axes of {a} and {b}"
+                yield Known(distance, "mm", "distance", label)
+
+
+def arbors_of(design: Design, referent: Referent) -> frozenset[str]:
+    """The arbors that what is named is on, or that it is."""
+    kit = design.kit
+    if referent.what == "part":
+        items = [item for item in kit.items.values() if item.part.id == referent.id]
+    else:
+        items = [kit.items[referent.id]] if referent.id in kit.items else []
+    found = {item.arbor for item in items}
+    if referent.what == "arbor":
+        found.add(referent.id)
+    elif referent.what == "body" and referent.id in kit.bodies:
+        found.add(kit.bodies[referent.id].arbor)
+    return frozenset(found & kit.arbors.keys())
 
 
 def of_part(part: Part, call: str, name: str = "") -> Iterator[Known]:
@@ -174,6 +204,8 @@ def of_actions(scope: Scope) -> Iterator[Known]:
             what = "deg" if action.verb == "aim" else "turn"
             value = float(abs(action.value))
             yield Known(value, what, action.verb, f"the step's `{action.verb}`")
+            if action.verb == "turn":  # "turn it two times"
+                yield Known(value, "times", action.verb, "the step's `turn`")
 
 
 def of_proof(scope: Scope) -> Iterator[Known]:

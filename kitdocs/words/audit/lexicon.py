@@ -11,7 +11,7 @@ from typing import Literal
 
 from kitdocs.assembly.design import Design
 from kitdocs.kit.designation import Designation
-from kitdocs.kit.parts import Fastener, Part, Toothed
+from kitdocs.kit.parts import Fastener, Part, Supply, Toothed
 from kitdocs.mechanism.standards import is_set_screw
 from kitdocs.words.audit.spellings import covers, read_spelling
 from kitdocs.words.audit.tongue import Tongue
@@ -136,7 +136,7 @@ class Lexicon:
 
     @cached_property
     def tails(self) -> dict[str, frozenset[str]]:
-        """Parts by the stem of the last word of their name, and by the key of their kind."""
+        """Parts by the stem of the noun of their name, and by the key of their kind."""
         found: dict[str, set[str]] = {}
         for part in self.design.kit.parts.values():
             for key in self._keys(part):
@@ -144,12 +144,13 @@ class Lexicon:
         return {key: frozenset(ids) for key, ids in found.items()}
 
     def _keys(self, part: Part) -> Iterator[str]:
-        for form in self.forms(part):
+        of_what = self.tongue.head_first and isinstance(part, Supply)  # "dwa składniki kleju"
+        for form in self.forms(part) if not of_what else ():
             words = [word.lower() for word in WORD.findall(form) if word.isalpha()]
             if words:
-                last = words[-1]
-                yield self.tongue.stem(last)
-                if key := self.tongue.noun(last):
+                head = self._head(words)
+                yield self.tongue.stem(head)
+                if key := self.tongue.noun(head):
                     yield f"#{key}"
         if isinstance(part, Toothed):
             yield "#wheel"
@@ -160,9 +161,23 @@ class Lexicon:
         else:
             yield f"#{part.kind}"
 
+    def _head(self, words: list[str]) -> str:
+        """The noun of a name: its last word, or its first noun."""
+        if not self.tongue.head_first:
+            return words[-1]
+        return next((word for word in words if self.tongue.noun(word)), words[0])
+
     def is_noun(self, word: str) -> bool:
         """Whether a word, in lower case, is a countable thing of the kit."""
         return self.tongue.noun(word) is not None or self.tongue.stem(word) in self.tails
+
+    def is_of_a_name(self, word: str) -> bool:
+        """Whether a word, in lower case, is one of the name of a part."""
+        return self.stem(word) in self._name_stems
+
+    @cached_property
+    def _name_stems(self) -> frozenset[str]:
+        return frozenset().union(*self._stems_of.values())
 
     def parts_called(
         self, noun: str, others: Iterable[str] = (), sentence: str = ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from kitdocs.words.audit.judge_counts import judge_count, judge_teeth
 from kitdocs.words.audit.judge_measures import judge_figure, judge_measure, judge_ratio
@@ -16,6 +17,18 @@ from kitdocs.words.audit.judge_names import (
 from kitdocs.words.audit.statement import Against, Backing, Statement
 from kitdocs.words.given import given_by
 
+
+def _judge_time(at: Statement) -> Backing | Against:
+    """A date, or a time of day that is a ratio: `19:53`."""
+    over, _, under = at.claim.text.partition(":")
+    if under.isdigit() and int(under):
+        ratio = replace(at.claim, high=int(over) / int(under))
+        found = judge_ratio(replace(at, claim=ratio))
+        if isinstance(found, Backing):
+            return found
+    return judge_date(at)
+
+
 _JUDGES: dict[str, Callable[[Statement], Backing | Against]] = {
     "count": judge_count,
     "teeth": judge_teeth,
@@ -24,7 +37,7 @@ _JUDGES: dict[str, Callable[[Statement], Backing | Against]] = {
     "designation": judge_designation,
     "code": judge_code,
     "reference": judge_reference,
-    "date": judge_date,
+    "date": _judge_time,
     "number": judge_figure,
 }
 

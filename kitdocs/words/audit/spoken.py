@@ -90,16 +90,10 @@ def _polish_forms() -> dict[str, int]:
     """Every form that a Polish number word of up to 900 takes (grammar of numerals)."""
     forms = {cardinal(n, "pl"): n for n in (*range(20), *range(20, 100, 10))}
     forms |= {cardinal(n, "pl"): n for n in range(100, 1000, 100)}
-    for text, n in list(forms.items()):
-        if 5 <= n <= 10:
-            stem = compound(n, "pl").removesuffix("o")  # pięci-, sześci-, siedmi- …
+    for n in list(forms.values()):
+        if 5 <= n < 100:
+            stem = compound(n, "pl").removesuffix("o")  # pięci-, siedmi-, dwunast-, dwudziest- …
             forms |= dict.fromkeys((f"{stem}u", f"{stem}oma", f"{stem}oro", f"{stem}orga"), n)
-        elif 11 <= n < 20:
-            stem = text.removesuffix("ście")
-            forms |= dict.fromkeys((f"{stem}stu", f"{stem}stoma"), n)
-        elif 20 <= n < 100:
-            stem = compound(n, "pl").removesuffix("o")
-            forms |= dict.fromkeys((f"{stem}u", f"{stem}oma"), n)
         elif n >= 100:
             forms[compound(n, "pl")] = n
     declined = {
@@ -120,8 +114,11 @@ POLISH_FIRST = frozenset({*_PL, *_PL_THOUSANDS})
 
 
 def polish(words: list[str]) -> tuple[int, int] | None:
-    """`sto sześć`, `trzydziestu trzech`: hundreds, tens and ones, in any case."""
+    """`sto sześć`, `trzydziestu trzech`: hundreds, tens and ones, in any case; `stusześcio`, the
+    first place of a word."""
     total, used, least = 0, 0, 1000
+    if words and words[0] not in POLISH_FIRST and (value := polish_prefixes().get(words[0])):
+        return value, 1
     for word in words:
         value = _PL.get(word)
         if word in _PL_THOUSANDS and total < 1000:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 #: What a unit measures, and how many of the base unit it is: mm, degrees, %, days, turns …
@@ -80,6 +80,12 @@ class Tongue:
     sorts: Mapping[str, re.Pattern[str]]  # words that tell a sort of wheel or screw
     fractions: Mapping[str, float]  # "quarters" in "three quarters"
     same: tuple[frozenset[str], ...]  # trade words for one thing, of which a kit uses one
+    added: Mapping[str, float] = field(default_factory=dict)  # "half" in "three and a half"
+    head_first: bool = False  # whether a name begins with its noun: "rurka Ziemi"
+    #: What may stand between a number and its noun, where that can be told by its form.
+    adjective: re.Pattern[str] = re.compile("")
+    turning: re.Pattern[str] = re.compile("")  # of what "two times" counts turns
+    whole: frozenset[str] = frozenset()  # "kit" in "the kit has two stages"
     #: Where articles have a gender: the article that stands before `at` in a text and cannot be
     #: that of a name, given in the singular and told whether it stands in the plural; and those
     #: that can. Both are empty where none is wrong.
