@@ -9,6 +9,8 @@ from babel import Locale
 from babel.numbers import format_decimal
 from break_words import changes, noticed
 from changed_kit import lines, surveyed
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from num2words import num2words
 from word_sentences import Said, collection, design, flagged, heard, scope
 
@@ -78,6 +80,28 @@ def test_figures_in_all_their_forms(written, mark, value, step):
     figure = read_figure(written, mark)
     assert figure is not None
     assert (figure.value, figure.step) == (pytest.approx(value), pytest.approx(step))
+
+
+@pytest.mark.parametrize("mark", [".", ","])
+@pytest.mark.parametrize(
+    "written", ["1.5/2", "1,5/2", "1.2.3", "1..2", "3/0", "½½", "", "-", "²", "1/2/3", "9" * 5000]
+)
+def test_a_strange_figure_is_read_or_is_none(written, mark):
+    figure = read_figure(written, mark)
+    assert figure is None or figure.value > 0
+
+
+_SIGNS = st.text("0123456789.,/:;-–−±½¼ \u202f'×xM²³٣§°%#()", max_size=12)
+_AROUND = ("{} mm", "hole {}", "holes 1, {} and 3", "{} teeth", "a {}-tooth wheel", "{} screws",
+           "Loch {}", "{} Zähne", "otwory {} i 3", "{} zębów", "stage {} of 2", "M{} × 8",
+           "turn it {} times", "{}-mal")  # fmt: skip
+
+
+@pytest.mark.parametrize("code", TONGUES)
+@settings(deadline=None)
+@given(written=_SIGNS, around=st.sampled_from(_AROUND))
+def test_no_text_raises(code, written, around):
+    heard(Said(code, "drive", "4", around.format(written)))
 
 
 # The designation examples of the standards' own clauses "Designation" (from memory), in the
