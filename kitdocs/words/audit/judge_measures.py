@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from kitdocs.kit.parts import Supply, Tool
-from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.facts_meant import column, facts_meant
 from kitdocs.words.audit.judge_counts import judge_teeth
 from kitdocs.words.audit.known import (
     Known,
@@ -20,8 +20,8 @@ from kitdocs.words.audit.known import (
     of_time_base,
 )
 from kitdocs.words.audit.lexicon import WORD, Named, Referent
-from kitdocs.words.audit.statement import GIVE, TINY, Against, Backing, Statement, agrees, write
-from kitdocs.words.numbers import plain
+from kitdocs.words.audit.statement import TINY, Against, Backing, Statement, agrees
+from kitdocs.words.audit.telling import known_told, write_one
 
 
 def judge_measure(at: Statement) -> Backing | Against:
@@ -30,7 +30,7 @@ def judge_measure(at: Statement) -> Backing | Against:
         return named
     if _is_manner(at):
         return Backing("fact", "how often something is done")
-    facts = _facts_meant(at)
+    facts = facts_meant(at)
     told: list[Known] = []
     is_its_own = claim.what == "mm" and facts and facts != {"distance"}
     subject = _subject(at) if is_its_own else []
@@ -49,7 +49,7 @@ def judge_measure(at: Statement) -> Backing | Against:
             break
     if backing := _of_driver(at) or _unity(at, told, facts) or _in_proportion(at):
         return backing
-    return Against(_known_told(told, claim), _write(told))
+    return Against(known_told(told, claim), write_one(told))
 
 
 def _is_manner(at: Statement) -> bool:
@@ -160,7 +160,7 @@ def _in_proportion(at: Statement) -> Backing | None:
     if len(turns) == 1 and len(named) == 2:
         return _between_named(at, turns[0], named)
     ratios = [k for circle in _circles(at) for k in circle if k.what == "ratio"]
-    for other in turns:
+    for other in turns if turns != [1] or not at.named else ():  # one of the crank, it may be
         for known in ratios:
             if abs(at.claim.high / other - known.value) <= TINY * max(1.0, known.value):
                 return Backing("fact", known.label)
@@ -221,62 +221,6 @@ def _is_one(at: Statement, word: str) -> bool:
     return word in tongue.articles or (tongue.spoken([word]) or (0,))[0] == 1
 
 
-def _facts_meant(at: Statement) -> frozenset[str]:
-    """The measures that words after the number, or near before it, speak of."""
-    tongue, text = at.lexicon.tongue, at.sentence.text
-    words = [(w.start(), w[0].lower()) for w in WORD.finditer(text)]
-    before = [w for s, w in words if s < at.claim.start][:-6:-1]
-    after = []
-    for start, word in words:
-        if start >= at.claim.end:
-            gap = text[at.claim.end : start]
-            if word in tongue.joins | tongue.has or set(gap) & set(",;:.()") or len(after) == 2:
-                break
-            after.append(word)
-    facts = tongue.facts
-    near = [*after, *before[:4]]
-    for n, word in enumerate(near):
-        if word in facts:
-            rest = before[n - len(after) + 1 :] if n >= len(after) else before
-            return frozenset(_of_hole(facts[word], rest, at) or facts[word])
-    return frozenset()
-
-
-#: Facts of which a diameter is told: of a hole, of the circle that holes lie on.
-_ROUND = frozenset({"size", "bore", "circle"})
-
-
-def _of_hole(facts: tuple[str, ...], before: list[str], at: Statement) -> tuple[str, ...]:
-    """`a hole 8 mm in diameter`: the facts of the hole, where a diameter is one of a hole.
-    `before` are the words before that of the diameter, last first."""
-    tongue = at.lexicon.tongue
-    if "diameter" not in facts:
-        return ()
-    small = tongue.stops - tongue.joins
-    said = next((tongue.facts.get(word, ()) for word in before if word not in small), ())
-    return said if _ROUND.issuperset(said) else ()
-
-
-def _known_told(known: list[Known], claim: Claim) -> str:
-    nearest = sorted(known, key=lambda one: abs(one.value - claim.high))
-    told = dict.fromkeys(f"{_shown(one)} ({one.label})" for one in nearest)
-    return " or ".join([*told][:3]) or "a figure that the design has, or a source for it"
-
-
-def _shown(known: Known) -> str:
-    if known.what == "day" and abs(known.value) < 1:
-        return f"{plain(known.value * 1440)} minutes"
-    return f"{plain(known.value)} {_UNITS.get(known.what, known.what)}"
-
-
-_UNITS = {"deg": "°", "day": "days", "turn": "turns"}
-
-
-def _write(known: list[Known]) -> str:
-    expression = next((k.expression for k in known if k.expression), "")
-    return write(expression) or GIVE
-
-
 def judge_ratio(at: Statement) -> Backing | Against:
     told: list[Known] = []
     for circle in _circles(at):
@@ -285,7 +229,7 @@ def judge_ratio(at: Statement) -> Backing | Against:
             if abs(known.value - at.claim.high) <= TINY * max(1.0, known.value):
                 return Backing("fact", known.label)
         told += ratios
-    return Against(_known_told(told, at.claim), _write(told))
+    return Against(known_told(told, at.claim), write_one(told))
 
 
 def judge_figure(at: Statement) -> Backing | Against:
@@ -296,13 +240,13 @@ def judge_figure(at: Statement) -> Backing | Against:
         return judge_teeth(at)
     near = [n for n in at.named if not n.start <= claim.start < n.end]
     known = [k for n in near for r in n.referents for k in of_referent(at.scope.design, r)]
-    facts = _column(at)
+    facts = column(at)
     for one in known:
         if agrees(claim, one.value) and (not facts or one.fact in facts or one.what in facts):
             return Backing("fact", one.label)
     if backing := _of_all(at) or _of_list(at, facts) or _as_ratio(at):
         return backing
-    return Against(_known_told(known, claim), _write(known))
+    return Against(known_told(known, claim), write_one(known))
 
 
 def _of_list(at: Statement, facts: frozenset[str]) -> Backing | None:
@@ -319,20 +263,6 @@ def _as_ratio(at: Statement) -> Backing | None:
     ratios = (c.high for c in at.others if c.kind == "ratio")
     told = any(agrees(at.claim, ratio) for ratio in ratios)
     return Backing("fact", "what the ratio comes to") if told else None
-
-
-def _column(at: Statement) -> frozenset[str]:
-    """What the head of its column says that a figure in a table measures."""
-    if not at.sentence.head:
-        return frozenset()
-    column = at.sentence.text.strip().strip("|")[: at.claim.start].count("|")
-    heads = at.sentence.head.split("|")
-    words = [w.lower() for w in WORD.findall(heads[column])] if column < len(heads) else []
-    tongue = at.lexicon.tongue
-    found = [f for word in words for f in tongue.facts.get(word, ())]
-    if any(tongue.noun(word) == "tooth" for word in words):
-        found.append("teeth")
-    return frozenset(found)
 
 
 def _of_all(at: Statement) -> Backing | None:

@@ -1,0 +1,58 @@
+"""Which measure of a thing a number tells: its length, its bore, what its column is headed."""
+
+from __future__ import annotations
+
+from kitdocs.words.audit.lexicon import WORD
+from kitdocs.words.audit.statement import Statement
+
+
+def facts_meant(at: Statement) -> frozenset[str]:
+    """The measures that words after the number, or near before it, speak of."""
+    tongue, text = at.lexicon.tongue, at.sentence.text
+    words = [(w.start(), w[0].lower()) for w in WORD.finditer(text)]
+    before = [w for s, w in words if s < at.claim.start][:-6:-1]
+    after = []
+    for start, word in words:
+        if start >= at.claim.end:
+            gap = text[at.claim.end : start]
+            if word in tongue.joins | tongue.has or set(gap) & set(",;:.()") or len(after) == 2:
+                break
+            after.append(word)
+    facts = tongue.facts
+    near = [*after, *before[:4]]
+    for n, word in enumerate(near):
+        if word in facts:
+            rest = before[n - len(after) + 1 :] if n >= len(after) else before
+            return frozenset(_of_hole(facts[word], rest, at) or facts[word])
+    return frozenset()
+
+
+#: Facts of which a diameter is told: of a hole, of the circle that holes lie on.
+_ROUND = frozenset({"size", "bore", "circle"})
+
+
+def _of_hole(facts: tuple[str, ...], before: list[str], at: Statement) -> tuple[str, ...]:
+    """`a hole 8 mm in diameter`: the facts of the hole, where a diameter is one of a hole.
+    `before` are the words before that of the diameter, last first."""
+    tongue = at.lexicon.tongue
+    if "diameter" not in facts:
+        return ()
+    small = tongue.stops - tongue.joins
+    said = next((tongue.facts.get(word, ()) for word in before if word not in small), ())
+    return said if _ROUND.issuperset(said) else ()
+
+
+def column(at: Statement) -> frozenset[str]:
+    """What the head of its column says that a figure in a table measures."""
+    if not at.sentence.head:
+        return frozenset()
+    column = at.sentence.text.strip().strip("|")[: at.claim.start].count("|")
+    heads = at.sentence.head.split("|")
+    words = [w.lower() for w in WORD.findall(heads[column])] if column < len(heads) else []
+    tongue = at.lexicon.tongue
+    found = [f for word in words for f in tongue.facts.get(word, ())]
+    if any(tongue.noun(word) == "tooth" for word in words):
+        found.append("teeth")
+    return frozenset(found)
+
+
