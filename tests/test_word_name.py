@@ -71,6 +71,28 @@ def test_another_name_is_found(code, step, text, found):
         ("en", "drive 5", "Put one drop of lay spacer on the post.", "lay spacer"),
         ("en", "planets 3", "The Moon spacer has eleven teeth.", "Moon spacer"),
         ("en", "drive", "The lay spacer carries everything.", "lay spacer"),
+        # What a thing has, and which way it turns: the lay meshes with the Earth's wheel, and the
+        # Earth goes the way of the sky, anticlockwise.
+        ("en", "drive 2", "The shoulder of the base plate sits down.", "base plate"),
+        ("en", "drive 6", "The lay arbor turns anticlockwise, seen from above.", "lay arbor"),
+        ("en", "planets 3", "One base plate holds the hub.", "base plate"),
+        ("en", "drive 2", "The base plate stands upright.", "base plate"),
+        # What an instruction does to what is there already.
+        ("en", "drive 5", "Oil the lay arbor.", "lay arbor"),
+        ("en", "drive 5", "Let its teeth find those of the 19-tooth wheel.", "19-tooth wheel"),
+        ("en", "drive 2", "Turn the base plate until it drops in.", "base plate"),
+        ("en", "drive 2", "Turn the Mars pipe until it drops in.", "Mars pipe"),
+        ("en", "drive 3", "Press the lay arbor on.", "lay arbor"),
+        ("en", "planets 3", "Slide the ball on the Mars pipe.", "Mars pipe"),
+        ("en", "planets 3", "Put a drop of glue on the end of the post.", "post"),
+        ("en", "planets 3", "Push the moon ball on, flush with the end of the post.", "post"),
+        # What is named together has to do with each other.
+        ("en", "drive 3", "A foot keeps the 20-tooth bevel wheel clear of the base plate.", "20-"),
+        ("en", "drive 5", "The 29-tooth wheel rubs on the foot.", "foot"),
+        ("de", "drive 5", "Das 29-Zahn-Rad schleift am Fuß.", "29-Zahn-Rad"),
+        ("de", "drive 2", "Der Absatz der Grundplatte sitzt auf.", "Grundplatte"),
+        ("de", "drive 6", "Die Vorgelegewelle dreht sich gegen den Uhrzeigersinn.", "Vorgelege"),
+        ("de", "drive 5", "Ölen Sie die Vorgelegewelle.", "Vorgelegewelle"),
         ("de", "drive 5", "Das Erdrohr läuft auf dem M3 × 8-Gewindestift.", "M3 × 8-Gewinde"),
         ("de", "drive 4", "Legen Sie das Erdnabe auf die Bank.", "das Erdnabe"),
         ("pl", "drive 5", "Koło 29-zębowe napędza wkręt dociskowy M3 × 8.", "wkręt dociskowy"),

@@ -30,6 +30,8 @@ class Alone:
             told = shown(text, thing)
             if words.after.match(text, thing.end):
                 yield from self._does(text, thing, scope)
+            if (told_sense := words.sense.match(text, thing.end)) and thing.is_built:
+                yield from self._sense(told_sense["sense"], thing, scope)
             before = text[max(0, thing.start - NEAR) : thing.start]
             if words.before.search(before):
                 yield from self._told_of(before, thing)
@@ -37,6 +39,12 @@ class Alone:
                 yield from self._told_around(told, thing)
                 if not text.startswith(_GENITIVE, thing.end - 2):  # the teeth of the arbor's wheel
                     yield from self._features(told, thing)
+
+    def _sense(self, said: str, thing: Thing, scope: Scope) -> Iterator[Fault]:
+        """Which way a thing turns, seen from above, when the crank is turned as the step says."""
+        forwards = self.machine.turns_forwards(thing, scope)
+        if forwards is not None and forwards == bool(self.words.backwards.match(said)):
+            yield thing, "which turns the other way", "what turns so"
 
     def _told_around(self, told: str, thing: Thing) -> Iterator[Fault]:
         """What the words on both sides of a thing say of it."""

@@ -155,6 +155,19 @@ class Machine:
                 for a in map(self._arbor, thing.items)}  # fmt: skip
         return told.pop() if len(told) == 1 else None
 
+    def turns_forwards(self, thing: Thing, scope: Scope) -> bool | None:
+        """Whether a thing on an upright axis turns anticlockwise seen from above, for the turns of
+        the crank that a step asks for; None where that is not known, or it does not turn."""
+        kit, told = self.kit, set[bool]()
+        turned = next((a.value for a in scope.actions if a.verb == "turn" and a.value), 1)
+        for arbor in map(self._arbor, thing.items):
+            axis = kit.axes.get(kit.arbors[arbor].axis or "")
+            speed = self._speeds.get(arbor)
+            if not speed or axis is None or axis.lies == "level":
+                return None
+            told.add(speed * turned > 0)
+        return told.pop() if len(told) == 1 else None
+
     def one_arbor(self, a: Thing, b: Thing) -> bool:
         return bool({self._arbor(x) for x in a.items} & {self._arbor(y) for y in b.items})
 

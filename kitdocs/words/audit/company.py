@@ -22,10 +22,12 @@ class Company:
         self.words, self.machine = words, machine
 
     def faults(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
+        for a, b in pairwise(things):
+            again = a.is_built and a.items == b.items and len(a.items) == 1
+            new = b.is_typed and self.words.parts_clauses.search(text, a.end, b.start)
+            if again and not new:
+                yield b, "which the sentence has named already", "another thing, or a pronoun"
         for clause in self._clauses(text, things):
-            for a, b in pairwise(clause):
-                if a.is_built and a.items == b.items and len(a.items) == 1:
-                    yield b, "which the sentence has named already", "another thing, or a pronoun"
             for thing in clause:
                 others = [one for one in clause if one is not thing]
                 if others and not any(self.machine.related(thing, o, scope) for o in others):

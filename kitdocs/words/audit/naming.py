@@ -13,6 +13,7 @@ from kitdocs.kit.parts import Ball, Part
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.roles import RoleCheck
 from kitdocs.words.audit.scope import Scope
+from kitdocs.words.prepositions import PREPOSITION
 from kitdocs.words.sentences import Backed, Sentence
 
 
@@ -56,7 +57,7 @@ class NameCheck:
             what = "this step" if scope.step else "this stage"
             out_of_place: set[int] = set()
             for n, one in enumerate(named):
-                if one.source and n == 0 and sentence.kind == "item":
+                if n == 0 and self._is_object(one, sentence):
                     continue  # what an instruction is done to: word-order looks at it
                 if not self._has_place(one, sentence, scope):
                     said = sentence.text[one.start : one.end]
@@ -69,6 +70,13 @@ class NameCheck:
                     continue
                 found = f"'{sentence.text[thing.start : thing.end]}', {why}"
                 yield Misnamed(thing.start, found, expected, "Name what is meant.", sure=False)
+
+    def _is_object(self, named: Named, sentence: Sentence) -> bool:
+        """Whether an instruction is done to an item that an expression names."""
+        preposition = PREPOSITION.get(self.tongue.code)
+        before = sentence.text[: named.start]
+        is_asked = bool(named.source) and sentence.kind == "item"
+        return is_asked and not (preposition and preposition.search(before)) and "," not in before
 
     @cached_property
     def _roles(self) -> RoleCheck:

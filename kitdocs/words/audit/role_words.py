@@ -49,6 +49,8 @@ class RoleWords:
     stands: re.Pattern[str] = _NEVER  # after a thing of the machine, where it stands or runs
     upright: re.Pattern[str] = _NEVER  # after what stands on end
     flush: re.Pattern[str] = _NEVER  # between a thing and the shaft whose end it is level with
+    sense: re.Pattern[str] = _NEVER  # after a thing, which way it turns, as "sense"
+    backwards: re.Pattern[str] = _NEVER  # at the beginning of such a sense: clockwise
     parts_clauses: re.Pattern[str] = _NEVER  # between things that are not told of together
     features: Mapping[str, str] = field(default_factory=dict[str, str])  # see features.py
     feature_of: re.Pattern[str] = _NEVER  # such a word, and the thing that has it
@@ -60,6 +62,8 @@ class RoleWords:
     taken_off: re.Pattern[str] = _NEVER  # between the start and what is taken off or slackened
     between_two: re.Pattern[str] = _NEVER  # up to the second of two things, both as "X"
     lies: re.Pattern[str] = _NEVER  # from there to what lies between them
+    used: re.Pattern[str] = re.compile("")  # a tool's name, where it is said to be used
+    until_end: re.Pattern[str] = _NEVER  # after what is put on until an end shows over it
     of: re.Pattern[str]  # between a thing and what it belongs to
     meshes: re.Pattern[str]
     holds: re.Pattern[str]
@@ -146,8 +150,8 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             rf"|both|all|next|last|new|{_SO_MANY})\s+)*"
         ),
         on=_words(
-            r"(?:,[^,]*,)?\s*(?:(?:sits|runs|stands|goes|turns)\s+)?(?:back\s+)?(?:on|onto|into)"
-            + _THE
+            r"(?:,[^,]*,)?\s*(?:(?:sits|runs|stands|goes|turns)\s+)?(?:back\s+)?"
+            r"(?:on|onto|into|in\s+its\s+hole\s+in)" + _THE
         ),
         over=_words(r"\s*(?:on\s+)?(?:down\s+)?(?:over|under|below|above|down|round)" + _THE),
         down=_words(r"\b(?:down|along)" + _THE + "$"),
@@ -165,7 +169,10 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"\b(?:smear|film|drop|bead|dab)s?\b[^.;]*?\bon(?:to)?\b" + _END + _THE + "X"
             r"|^smear\b[^.;]*?\bon(?:to)?\b" + _END + _THE + "X"
         ),
-        found=_words(r"\b(?:find|meet|reach)s?\s+(?:the\s+teeth|those)\s+of" + _THE + "X"),
+        found=_words(
+            r"\b(?:find|meet|reach)s?\s+(?:(?:the\s+teeth|those)\s+of|the\s+[a-z]+\s+(?:of|on))"
+            r"(?:\s+the\s+(?:[a-z]+\s+)?[a-z]+\s+(?:of|on))?" + _THE + "X"
+        ),
         moved=_words(
             r"^(?:then\s+)?(?:turn|rotate|spin|rock|lift|roll|pull|hold|remove|take\s+off|slacken"
             r"|loosen|tighten|watch)" + _THE + "X"
@@ -176,6 +183,11 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         stands=_words(r"(?:,[^,]*,)?\s+(?:stands|sits|runs)\s+(?:on|in|upright)\b"),
         upright=_words(r"\s+stands\s+(?:quite\s+)?upright\b"),
         flush=_words(r"[^.;:]*?\bflush\s+with\s+the\s+(?:\w+\s+)?end\s+of" + _THE),
+        sense=_words(
+            r"[^.;:]{0,20}?\b(?:turns?|go(?:es)?\s+round|rotates?|spins?)\b[^.;:]{0,30}?"
+            r"\b(?P<sense>(?:anti|counter-?)?clockwise)\b"
+        ),
+        backwards=_words("clock"),
         parts_clauses=_words(
             r"[.,:;()|–—\n]|\b(?:and|or|then|but|before|after|when|while|if|once|because|so|as|than|until|where"
             r"|pass(?:es)?|clears?|hangs?)\b"
@@ -229,7 +241,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"(?:ein\b|fest\b|(?:auf|gegen)\s+die\s+(?:Fläche|Abflachung))"
         ),
         bears=_words(r"^auf\s+(?:der|dem)\s+X\s+(?:sitz|steh)(?:t|en)\b"),
-        oil=_words(r"\bölen?\s+(?:Sie\s+)?" + _DER + "$"),
+        oil=_words(r"\bölen?(?:\s+Sie)?" + _DER + "$"),
         between=_words(
             r"\s*(?:(?:zuerst|zuletzt|dann|nun|jetzt|nur|wieder|der|die|das|den|dem|ein|eine|einen"
             r"|beide|alle|andere|anderen|nächste|nächsten|zwei|drei|vier|fünf|sechs|\d+)\s+)*"
@@ -247,7 +259,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"\s+(?:der|die|das|den|ein|eine|einen|beide|zwei|drei)\s+(?:\w+\s+){1,3}?"
             r"(?:auf|über|in|an)" + _DER
         ),
-        oiled=_words(r"^ölen?\s+(?:Sie\s+)?" + _DER + "X"),
+        oiled=_words(r"^ölen?(?:\s+Sie)?" + _DER + "X"),
         smeared=_words(
             r"\b(?:Tropfen|Film|Schicht|Klecks|streichen?)\b[^.;]*?\b(?:auf|an)"
             + _ENDE
@@ -263,12 +275,17 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             + _DER
             + "X"
         ),
-        turned=_words(r"^drehe?n?\s+(?:Sie\s+)?" + _DER + r"X(?!.*\b(?:ein|fest|los)\b)"),
+        turned=_words(r"^drehe?n?(?:\s+Sie)?" + _DER + r"X(?!.*\b(?:ein|fest|los)\b)"),
         several=_words(r"\beine?n?\s+X\s+nach\s+de[mr]\s+anderen\b"),
         mixed=_words(r"\bmischen?\b[^.,;]*$"),
         stands=_words(r"\s+(?:steht|sitzt|läuft|liegt)\b|\s+ist\s+(?:am|an|im)\b"),
         upright=_words(r"\s+steht\b[^.;,]*\baufrecht\b"),
         flush=_words(r"[^.;:]*?\bbündig\s+mit\s+dem\s+(?:\w+\s+)?Ende\s+(?:des|der)\s+"),
+        sense=_words(
+            r"\s+(?:dreht\s+sich|läuft|rotiert)\b[^.;:]{0,40}?"
+            r"\b(?P<sense>(?:gegen\s+den|im)\s+Uhrzeigersinn)\b"
+        ),
+        backwards=_words("im"),
         parts_clauses=_words(
             r"[.,:;()|–—\n]|\b(?:und|oder|dann|aber|bevor|ehe|nachdem|wenn|während|falls|sobald|weil|als|wo|hängt|über|unter)\b"
         ),
@@ -362,6 +379,11 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             **dict.fromkeys(("wieniec", "wieńca", "wieńcu"), "rim"),
         },
         feature_of=_words(r"\b(?P<feature>[a-ząćęłńóśźż]+)\s+X"),
+        sense=_words(
+            r"\s+obraca\s+się\b[^.;:]{0,30}?"
+            r"\b(?P<sense>(?:przeciwnie\s+do|zgodnie\s+z)\s+ruch\w+\s+wskazówek)\b"
+        ),
+        backwards=_words("zgodnie"),
         parts_clauses=_words(
             r"[.,:;()|–—\n]|\b(?:i|oraz|lub|a|potem|ale|zanim|gdy|kiedy|jeśli|aż|bo|jak|niż|przechodzi)\b"
         ),
@@ -374,6 +396,8 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         ),
         between_two=_words(r"\bmiędzy\s+X\s+[ai]\s+X$"),
         lies=_words(r"\s+(?:leży|jest|siedzi|znajduje\s+się)\s+"),
+        used=_words(r"\w+(?:ą|em|ami)\b"),
+        until_end=_words(r",\s+aż\s+(?:pokaże|ukaże)\s+się\s+koniec\b"),
         of=_words(" "),  # the genitive alone says it
         meshes=_words(
             rf"{_O}\s+(?:napędza|obraca|zazębia\s+się\s+z|spotyka(?:\s+się\s+z)?|obiega"

@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from kitdocs.words.prepositions import PREPOSITION
 from kitdocs.words.sentences import Sentence
 from kitdocs.words.syntax import Asked, asked
 from kitdocs.words.views import Unknown
@@ -20,19 +21,6 @@ from kitdocs.words.writing.texts import Text
 #: Facts of an item that are its fastener.
 FASTENERS = ("screw", "screws", "driver")
 
-_PREPOSITIONS = {
-    "en": "in|on|onto|into|over|under|below|above|at|by|for|from|of|off|with|without|round|around"
-    "|through|to|towards|until|against|along|across|down|up|near|between|behind|before|after"
-    "|beside|inside|outside|that|which|when|if|so|as|than",
-    "de": "in|im|ins|an|am|ans|auf|aufs|aus|bei|beim|bis|durch|für|gegen|hinter|mit|nach|neben|ohne"
-    "|um|unter|über|von|vom|vor|zu|zum|zur|zwischen|entlang|dass|wenn|damit|als",
-    "pl": "na|w|we|z|ze|do|od|po|pod|nad|przez|przy|za|o|u|między|dla|bez|wokół|wzdłuż|aż|żeby|gdy"
-    "|jeśli|aby|który|która|które",
-}
-_PREPOSITION = {
-    code: re.compile(rf"(?<!\w)(?:{words})(?!\w)", re.IGNORECASE)
-    for code, words in _PREPOSITIONS.items()
-}
 _PARTICLE = re.compile(r"\s*(?:on|off|back|down|up|out|in|over|together|again|one)\b(?!\s+to\b)")
 #: What stands before a name that no verb stands before: it does something itself.
 _SUBJECT = re.compile(
@@ -105,7 +93,7 @@ def mentions(text: Text) -> tuple[Mention, ...]:
             told = bool(begun) and ":" not in between  # after it stands what is seen
             if _SUBJECT.fullmatch(between):
                 told = False
-            is_object = told and not _PREPOSITION[text.language].search(between)
+            is_object = told and not PREPOSITION[text.language].search(between)
             host = told and not is_object and _HOST[text.language].search(between)
             found.append(
                 Mention(
@@ -124,7 +112,7 @@ def mentions(text: Text) -> tuple[Mention, ...]:
 
 def _verbs(sentence: str, language: str) -> list[int]:
     """Where each instruction of a sentence begins to speak of its object."""
-    if language not in _PREPOSITION:
+    if language not in PREPOSITION:
         return []
     if language != "en":
         return [0, *(m.end() for m in re.finditer(r"[;:]|, (?:dann|potem)\b", sentence))]
