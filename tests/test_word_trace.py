@@ -18,11 +18,21 @@ from demo_site import REPO, built_demo
 from kitdocs.cli import main
 
 #: A number as anyone would look for it: digits with marks between them, or a small number word.
-NUMBER = re.compile(
-    r"\d+(?:[.,\u202f/]\d+)*|\b(?:two|three|four|five|six|seven|eight|nine)\b", re.I
-)
+_SPELLED = {
+    "en": "two|three|four|five|six|seven|eight|nine|ten|eleven|twelve",
+    "de": "zwei|drei|vier|fünf|sechs|sieben|acht|neun|zehn|elf|zwölf",
+    "pl": "dwa|dwie|dwóch|trzy|trzech|cztery|czterech|pięć|sześć|siedem|osiem|dziewięć|dziesięć",
+}
+NUMBERS = {
+    code: re.compile(rf"\d+(?:[.,\u202f/]\d+)*|\b(?:{words})\b", re.IGNORECASE)
+    for code, words in _SPELLED.items()
+}
 #: Number words that count nothing of a kit, as the demo has them.
-NO_COUNT = re.compile(r"\btwo (?:sides|fingers)\b|\bthe two\b", re.IGNORECASE)
+NO_COUNTS = {
+    "en": re.compile(r"\btwo (?:sides|fingers)\b|\bthe two\b", re.IGNORECASE),
+    "de": re.compile(r"\bzwei (?:Seiten|Fingern)\b|\b(?:die|den) zwei\b", re.IGNORECASE),
+    "pl": re.compile(r"\b(?:dwóch stron|dwoma palcami)\b", re.IGNORECASE),
+}
 #: Classes of what the templates make inside the words of a page, or round them.
 WORDS = {"kd-opening", "kd-step", "kd-summary"}
 VOID = {"img", "br", "hr", "input", "meta", "link", "source", "wbr"}
@@ -72,23 +82,33 @@ def spaced(text: str) -> str:
     return " ".join(text.replace("\u202f", "").split()).replace("’", "'").replace("‘", "'")
 
 
-def test_every_number_in_the_words_of_every_page_is_backed(built):
+@pytest.mark.parametrize(
+    ("code", "pages", "numbers"), [("en", 13, 100), ("de", 13, 100), ("pl", 3, 20)]
+)
+def test_every_number_in_the_words_of_every_page_is_backed(built, code, pages, numbers):
     site, trace = built
     assert {entry["from"] for entry in trace} <= {"expression", "fact", "name", "source"}
-    pages = {entry["page"] for entry in trace if entry["page"] and entry["language"] == "en"}
-    assert len(pages) >= 10
+    mine = [entry for entry in trace if entry["language"] == code and entry["page"].endswith(".md")]
+    names = sorted({entry["page"] for entry in mine})
+    assert len(names) >= pages
     looked_at = 0
-    for page in sorted(pages):
-        html = (site / page.removesuffix(".md") / "index.html").read_text("utf-8")
-        told = [e for e in trace if e["page"] == page and e["language"] == "en"]
+    for page in names:
+        folder = site if code == "en" else site / code
+        html = (folder / address(page) / "index.html").read_text("utf-8")
+        told = [e for e in mine if e["page"] == page]
         for block in Words(html).blocks:
-            text = spaced(re.sub(r"^Step \d+: ", "", block.strip()))
+            text = spaced(re.sub(r"^\w+ \d+: ", "", block.strip()))
             inside = [spaced(e["number"]) for e in told if spaced(e["sentence"]) in text]
-            backed = Counter(n for said in inside for n in NUMBER.findall(said.lower()))
-            found = Counter(NUMBER.findall(NO_COUNT.sub("", text).lower()))
+            backed = Counter(n for said in inside for n in NUMBERS[code].findall(said.lower()))
+            found = Counter(NUMBERS[code].findall(NO_COUNTS[code].sub("", text).lower()))
             looked_at += found.total()
             assert found <= backed, (page, text, found - backed)
-    assert looked_at > 100
+    assert looked_at > numbers
+
+
+def address(page: str) -> str:
+    """The folder of a page's site, by its file."""
+    return page.removesuffix(".md").removesuffix("index")
 
 
 def test_the_trace_says_which_expression_gave_a_number(built):
