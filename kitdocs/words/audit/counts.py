@@ -46,7 +46,7 @@ def numbers(
     if on_one and scope.step is None:
         return on_one
     for circle in (scope, scope.whole_stage):
-        near = [n for parts in sets for n in _of_parts(parts, named, circle)]
+        near = [n for parts in sets for n in _of_parts(parts, named, circle, lexicon, sentence)]
         if near:
             return [*near, *on_one]
     return [n for parts in sets for n in _in_all(parts, scope)]
@@ -70,8 +70,16 @@ def _names_one(one: Named, claim: Claim, lexicon: Lexicon) -> bool:
     return not form or (claim.high == 1 and form[1:] in lexicon.names.forms(item.part))
 
 
-def _of_parts(parts: frozenset[str], named: tuple[Named, ...], scope: Scope) -> Iterator[Number]:
+def _of_parts(
+    parts: frozenset[str], named: tuple[Named, ...], scope: Scope, lexicon: Lexicon, sentence: str
+) -> Iterator[Number]:
     if not parts:
+        return
+    words = {word for _, _, word in words_in(sentence)}
+    held = list(_fasteners(parts, _in_question(named, scope), scope))
+    of_each = [one for one in held if one.expression]
+    if of_each and lexicon.tongue.holding.search(sentence) and not lexicon.tongue.each & words:
+        yield from of_each  # so many hold each thing
         return
     yield from _taken(parts, scope)
     acted = [item for item in scope.handled if item.part.id in parts]
@@ -84,7 +92,8 @@ def _of_parts(parts: frozenset[str], named: tuple[Named, ...], scope: Scope) -> 
         if count > 1:
             ids = ", ".join(f"'{i}'" for i in action.items)
             yield Number(count, f"what `{action.verb}` names", f"count({ids})")
-    yield from _fasteners(parts, _in_question(named, scope), scope)
+    in_all = any(lexicon.tongue.noun(word) == "step" for word in words)  # "in this step"
+    yield from held[-1:] if in_all else held
     told = [r.id for n in named if n.source for r in n.referents if r.what == "item"]
     items = scope.design.kit.items
     count = sum(items[i].part.id in parts for i in dict.fromkeys(told) if i in items)
@@ -104,7 +113,9 @@ def _on_one_arbor(
         if name in kit.items and told & {("item", name), ("part", kit.items[name].part.id)}
     ]
     if len(shafts) == 1:
-        count = sum(item.part.id in parts for item in kit.on_arbor[shafts[0]])
+        there = scope.built if scope.step is not None else kit.items
+        row = (item for item in kit.on_arbor[shafts[0]] if item.id in there)
+        count = sum(item.part.id in parts for item in row)
         if count:
             yield Number(count, f"what stands on {shafts[0]}")
 

@@ -6,7 +6,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise, product
 
+from kitdocs.kit.parts import Tool
+from kitdocs.mechanism.positions import axis_distance
 from kitdocs.words.audit.belonging import Machine
 from kitdocs.words.audit.lexicon import Lexicon, words_in
 from kitdocs.words.audit.role_words import RoleWords
@@ -35,8 +38,16 @@ class FreeOrder:
                 yield thing, "which is pressed nowhere", "what is"
             if thing.is_supply and words.counted.search(text, 0, thing.start):
                 yield thing, "which does not come in pieces", "what does"
+            if words.until_end.match(text, thing.end) and not self._is_last(thing):
+                yield thing, "over which no end shows", "what is last on its arbor"
             if scope.step is not None and words.taken_off.search(text, 0, thing.start):
                 yield from self._taken_off(thing, scope)
+        for a, b in pairwise(things):
+            if words.both.fullmatch(text, a.end, b.start):
+                if words.axis_of.search(text, 0, a.start) and not self._are_apart(a, b):
+                    yield b, "which has no axis beside the other", "an arbor beside it"
+            elif words.of.fullmatch(text, a.end, b.start):
+                yield from self._of(text, a, b, scope)
         for a, b, c in zip(things, things[1:], things[2:], strict=False):
             if words.between_two.search(f"{text[: a.start]}X{text[a.end : b.start]}X"):
                 yield from self._between(text, a, b, c)
@@ -66,6 +77,31 @@ class FreeOrder:
             if not thing.items & {*fastenings, *hosts}:
                 yield thing, "which no screw holds", "what one holds"
 
+    def _is_last(self, thing: Thing) -> bool:
+        rows = self.kit.on_arbor.values()
+        return any(row and row[-1].id in thing.items for row in rows)
+
+    def _of(self, text: str, a: Thing, b: Thing, scope: Scope) -> Iterator[Fault]:
+        """What a tool does not have, and screws that are slackened in another thing."""
+        if isinstance(b.part, Tool) and not self.words.used.match(text, b.start):
+            yield b, "to which nothing belongs", "what it belongs to"
+        slackens = scope.step is not None and self.words.taken_off.search(text, 0, a.start)
+        loose = self._loose(scope) if slackens and a.is_fastener else frozenset()
+        hosts = {self.kit.held[name].to for name in loose if name in self.kit.held}
+        if loose and not b.items & (loose | hosts):
+            yield b, "which the step's facts do not slacken", "what they do"
+
+    def _are_apart(self, a: Thing, b: Thing) -> bool:
+        """Whether the axes of two things are so far apart as the plan shows."""
+        design = self.machine.design
+        arbors = ({self.kit.items[name].arbor for name in thing.items} for thing in (a, b))
+        return any(axis_distance(self.kit, *pair, design.positions) for pair in product(*arbors))
+
+    def _loose(self, scope: Scope) -> frozenset[str]:
+        """What a step takes off or slackens."""
+        loose = (a for a in scope.actions if a.verb in ("remove", "slacken"))
+        return frozenset(name for action in loose for name in action.items)
+
     def _part(self, item: str) -> str:
         return self.kit.items[item].part.id if item in self.kit.items else ""
 
@@ -78,7 +114,7 @@ class FreeOrder:
 
     def _taken_off(self, thing: Thing, scope: Scope) -> Iterator[Fault]:
         """Things that an instruction takes off or slackens, and the facts of its step do not."""
-        loose = {n for a in scope.actions if a.verb in ("remove", "slacken") for n in a.items}
+        loose = self._loose(scope)
         there = thing.held if thing.is_fastener else thing.items
         if loose and not loose & there and thing.part.kind != "tool":
             yield thing, "which the step's facts do not take off", "what they do"

@@ -159,12 +159,26 @@ def _in_proportion(at: Statement) -> Backing | None:
     named = [n for n in at.named if n.start > at.others[0].start]
     if len(turns) == 1 and len(named) == 2:
         return _between_named(at, turns[0], named)
+    if turns == [1] and at.named:
+        return None  # one of the crank, it may be
     ratios = [k for circle in _circles(at) for k in circle if k.what == "ratio"]
-    for other in turns if turns != [1] or not at.named else ():  # one of the crank, it may be
+    if speeds := _named_speeds(at):  # how fast it turns, not what meshes with it
+        ratios = [Known(s, "ratio", "ratio", "how fast it turns") for s in speeds]
+    for other in turns:
         for known in ratios:
             if abs(at.claim.high / other - known.value) <= TINY * max(1.0, known.value):
                 return Backing("fact", known.label)
     return None
+
+
+def _named_speeds(at: Statement) -> list[float]:
+    """The speeds of the parts that a sentence names, for one turn of the crank, and the turns of
+    the crank for one of each."""
+    design = at.scope.design
+    parts = (r for n in at.named for r in n.referents if r.what in ("item", "part"))
+    arbors = {arbor for part in parts for arbor in arbors_of(design, part)}
+    speeds = sorted({float(abs(s)) for a in arbors if (s := design.motion.speeds.get(a))})
+    return [*speeds, *(1 / speed for speed in speeds)]
 
 
 def _between_named(at: Statement, other: float, named: list[Named]) -> Backing | None:
@@ -187,7 +201,8 @@ def _circles(at: Statement) -> Iterator[list[Known]]:
     near = [n for n in at.named if not n.start <= at.claim.start < n.end or n.source]
     referents = [r for n in near for r in n.referents]
     asked = list(of_actions(scope))
-    seen = [] if _is_for_one(at) else list(of_proof(scope))
+    arbors = frozenset(a for r in referents for a in arbors_of(design, r))
+    seen = [] if _is_for_one(at) else list(of_proof(scope, arbors))
     yield [k for r in referents for k in of_referent(design, r)] and [
         *(k for r in referents for k in of_referent(design, r)),
         *of_axes(design, referents),

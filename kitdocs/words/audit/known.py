@@ -131,7 +131,10 @@ def of_mesh(design: Design, mesh: Mesh) -> Iterator[Known]:
 
 def of_arbor(design: Design, name: str) -> Iterator[Known]:
     speed = design.motion.speeds.get(name)
-    if not speed or name == design.kit.mechanism.crank:
+    if name == design.kit.mechanism.crank:
+        yield from _of_crank(design)
+        return
+    if not speed:
         return
     call = f"arbor('{name}')"
     yield Known(float(abs(1 / speed)), "turn", "crank turns",
@@ -141,6 +144,16 @@ def of_arbor(design: Design, name: str) -> Iterator[Known]:
     yield Known(float(360 * abs(speed)), "deg", "degrees",
                 f"degrees of {name} for one turn of the crank",
                 f"{call}.degrees_per_crank")  # fmt: skip
+
+
+def _of_crank(design: Design) -> Iterator[Known]:
+    """A turn of the crank, and its turns for one of each body."""
+    yield Known(1.0, "turn", "crank turns", "a turn of the crank")
+    yield Known(360.0, "deg", "degrees", "a turn of the crank")
+    for name, body in design.kit.bodies.items():
+        if speed := design.motion.speeds.get(body.arbor):
+            label = f"turns of the crank for one of {name}"
+            yield Known(float(abs(1 / speed)), "turn", "crank turns", label)
 
 
 def of_body(design: Design, name: str) -> Iterator[Known]:
@@ -208,13 +221,16 @@ def of_actions(scope: Scope) -> Iterator[Known]:
                 yield Known(value, "times", action.verb, "the step's `turn`")
 
 
-def of_proof(scope: Scope) -> Iterator[Known]:
-    """What the stage's last step lets the builder see."""
+def of_proof(scope: Scope, arbors: frozenset[str] = frozenset()) -> Iterator[Known]:
+    """What the stage's last step lets the builder see; of some arbors, if any of them turn."""
     proof = scope.design.proofs.get(scope.stage.id) if scope.stage else None
     if proof is None or (scope.step is not None and scope.step.id != proof.step):
         return
     yield Known(float(abs(proof.turns)), "turn", "proof", "the turns of the proof")
+    turning = {arbor for arbor in arbors if scope.design.motion.speeds.get(arbor)}
     for shown in proof.shown:
+        if turning and shown.arbor not in turning:
+            continue
         degrees = float(abs(shown.degrees))
         yield Known(float(abs(shown.turns)), "turn", "proof", f"the turns of {shown.arbor}")
         for value in (degrees, degrees % 360, shown.play, shown.tolerance):

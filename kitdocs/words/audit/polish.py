@@ -212,6 +212,7 @@ POLISH = Tongue(
     head_first=True,
     adjective=re.compile(r"(?:[eyią]|[^w]a|ego|emu|[iy]ch|[iy]m|[iy]mi|ej)$"),
     turning=re.compile(r"korb|obr[óa]c|obrot|obrót|kręc|obieg|okrąż"),
+    holding=re.compile(r"\b(?:trzyma|mocuj)", re.I),
     whole=_forms("zestaw- zestawie model-"),
     same=(
         _forms("koł- kół kole zębatek zębatk- zębatce"),

@@ -63,6 +63,7 @@ class RoleWords:
     between_two: re.Pattern[str] = _NEVER  # up to the second of two things, both as "X"
     lies: re.Pattern[str] = _NEVER  # from there to what lies between them
     used: re.Pattern[str] = re.compile("")  # a tool's name, where it is said to be used
+    until: re.Pattern[str] = _NEVER  # between what is put on and what it comes to rest on
     until_end: re.Pattern[str] = _NEVER  # after what is put on until an end shows over it
     of: re.Pattern[str]  # between a thing and what it belongs to
     meshes: re.Pattern[str]
@@ -89,7 +90,7 @@ class RoleWords:
     @cached_property
     def around(self) -> re.Pattern[str]:
         """All that is looked for on both sides of a thing."""
-        return _any((self.driven, self.bears, self.several, self.feature_of))
+        return _any((self.driven, self.bears, self.oil, self.several, self.feature_of))
 
     @cached_property
     def handled(self) -> re.Pattern[str]:
@@ -99,7 +100,7 @@ class RoleWords:
     @cached_property
     def before(self) -> re.Pattern[str]:
         """All that is looked for right before a thing."""
-        return _any((self.oil, self.drop_of, self.axis_of, self.watch, self.each, self.mixed))
+        return _any((self.drop_of, self.axis_of, self.watch, self.each, self.mixed))
 
 
 def _any(patterns: tuple[re.Pattern[str], ...]) -> re.Pattern[str]:
@@ -144,7 +145,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         drives=_words("drive"),
         driven=_words(r"^drive" + _THE + rf"(?:{_SO_MANY}\s+)?X"),
         bears=_words(r"^on\s+the\s+X\s+(?:sit|sits|stand|stands)\b"),
-        oil=_words(r"\boil" + _THE + "$"),
+        oil=_words(r"\boil" + _THE + "X"),
         between=_words(
             r"\s+(?:(?:on|off|in|down|back|over|only|first|then|now|the|an?|its|their|each|other"
             rf"|both|all|next|last|new|{_SO_MANY})\s+)*"
@@ -241,7 +242,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"(?:ein\b|fest\b|(?:auf|gegen)\s+die\s+(?:Fläche|Abflachung))"
         ),
         bears=_words(r"^auf\s+(?:der|dem)\s+X\s+(?:sitz|steh)(?:t|en)\b"),
-        oil=_words(r"\bölen?(?:\s+Sie)?" + _DER + "$"),
+        oil=_words(r"\böle?n?(?:\s+Sie)?" + _DER + r"X|X\s+(?:zu\s+)?ölen\b"),
         between=_words(
             r"\s*(?:(?:zuerst|zuletzt|dann|nun|jetzt|nur|wieder|der|die|das|den|dem|ein|eine|einen"
             r"|beide|alle|andere|anderen|nächste|nächsten|zwei|drei|vier|fünf|sechs|\d+)\s+)*"
@@ -259,7 +260,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"\s+(?:der|die|das|den|ein|eine|einen|beide|zwei|drei)\s+(?:\w+\s+){1,3}?"
             r"(?:auf|über|in|an)" + _DER
         ),
-        oiled=_words(r"^ölen?(?:\s+Sie)?" + _DER + "X"),
+        oiled=_words(r"^öle?n?(?:\s+Sie)?" + _DER + "X"),
         smeared=_words(
             r"\b(?:Tropfen|Film|Schicht|Klecks|streichen?)\b[^.;]*?\b(?:auf|an)"
             + _ENDE
@@ -397,6 +398,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         between_two=_words(r"\bmiędzy\s+X\s+[ai]\s+X$"),
         lies=_words(r"\s+(?:leży|jest|siedzi|znajduje\s+się)\s+"),
         used=_words(r"\w+(?:ą|em|ami)\b"),
+        until=_words(r"\s+aż\s+do\s+"),
         until_end=_words(r",\s+aż\s+(?:pokaże|ukaże)\s+się\s+koniec\b"),
         of=_words(" "),  # the genitive alone says it
         meshes=_words(

@@ -13,6 +13,7 @@ from kitdocs.words.audit.alone import Alone
 from kitdocs.words.audit.belonging import Machine
 from kitdocs.words.audit.company import Company
 from kitdocs.words.audit.free_order import FreeOrder
+from kitdocs.words.audit.hosts import Hosts
 from kitdocs.words.audit.instructed import Instructed
 from kitdocs.words.audit.lexicon import Lexicon, Named
 from kitdocs.words.audit.paired import Paired
@@ -34,6 +35,7 @@ class RoleCheck:
             self.paired = Paired(self.words, machine)
             self.company = Company(self.words, machine)
             self.free_order = FreeOrder(self.words, machine, lexicon)
+            self.hosts = Hosts(self.words, machine, lexicon)
 
     def faults(self, sentence: Sentence, scope: Scope, named: tuple[Named, ...]) -> Iterator[Fault]:
         """What a sentence says that its things cannot be or do, each thing once."""
@@ -49,6 +51,7 @@ class RoleCheck:
     def _faults(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
         if scope.step is not None:
             yield from self.instructed.faults(text, things, scope)
+            yield from self.hosts.faults(text, things, scope)
         yield from self.alone.faults(text, things, scope)
         yield from self.paired.faults(text, things, scope)
         yield from self.free_order.faults(text, things, scope)

@@ -85,6 +85,7 @@ class Tongue:
     #: What may stand between a number and its noun, where that can be told by its form.
     adjective: re.Pattern[str] = re.compile("")
     turning: re.Pattern[str] = re.compile("")  # of what "two times" counts turns
+    holding: re.Pattern[str] = re.compile("(?!)")  # verbs by which so many hold each thing
     whole: frozenset[str] = frozenset()  # "kit" in "the kit has two stages"
     #: Where articles have a gender: the article that stands before `at` in a text and cannot be
     #: that of a name, given in the singular and told whether it stands in the plural; and those
