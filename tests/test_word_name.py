@@ -86,6 +86,9 @@ def test_another_name_is_found(code, step, text, found):
         ("en", "planets 3", "Slide the ball on the Mars pipe.", "Mars pipe"),
         ("en", "planets 3", "Put a drop of glue on the end of the post.", "post"),
         ("en", "planets 3", "Push the moon ball on, flush with the end of the post.", "post"),
+        ("en", "drive 2", "Drop a 6 mm washer over the Earth pipe.", "Earth pipe"),  # bored 6.1 mm
+        ("de", "planets 3", "Ein Fuß hält die Nabe.", "Fuß"),
+        ("de", "planets 1", "Pressen Sie das Marsrohr auf.", "Marsrohr"),
         # What is named together has to do with each other.
         ("en", "drive 3", "A foot keeps the 20-tooth bevel wheel clear of the base plate.", "20-"),
         ("en", "drive 5", "The 29-tooth wheel rubs on the foot.", "foot"),

@@ -53,6 +53,8 @@ class Alone:
             yield thing, "which is not driven in", "a fastener"
         if words.bears.search(told) and not machine.holds_something(thing):
             yield thing, "on which nothing sits", "what things stand on"
+        if words.oil.search(told) and (not thing.is_built or not machine.runs(thing)):
+            yield thing, "where nothing runs", "where two things run on each other"
         if words.several.search(told) and len(self.things.every(thing)) < 2:
             yield thing, "of which there is one", "things of which there are several"
 
@@ -119,5 +121,3 @@ class Alone:
             yield thing, "which does not come in drops", "a supply"
         if words.mixed.search(before) and thing.part.kind != "adhesive":
             yield thing, "which is not mixed", "an adhesive"
-        if words.oil.search(before) and (not thing.is_built or not machine.runs(thing)):
-            yield thing, "where nothing runs", "where two things run on each other"

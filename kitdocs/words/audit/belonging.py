@@ -7,7 +7,7 @@ from functools import cached_property
 
 from kitdocs.assembly.design import Design
 from kitdocs.kit.model import Item
-from kitdocs.kit.parts import Tool, Toothed
+from kitdocs.kit.parts import Shaft, Tool, Toothed, bore_of
 from kitdocs.kit.stage import FASTENING, PLACING
 from kitdocs.words.audit.scope import Scope, beside
 from kitdocs.words.audit.things import Thing, family
@@ -132,6 +132,11 @@ class Machine:
         """Whether one speaks of a thing's axis: not of that of a ring or a foot."""
         return thing.part.kind not in ("spacer", "washer", "foot", "ball", "plate")
 
+    def passes_over(self, a: Thing, b: Thing) -> bool:
+        """Whether a shaft goes through the bore of what is slid over it."""
+        bore, shaft = bore_of(a.part), getattr(b.part, "diameter", 0.0)
+        return not bore or not isinstance(b.part, Shaft) or bore >= shaft - _PRESSED
+
     def goes_under(self, thing: Thing, fastener: Thing) -> bool:
         """Whether a thing is the washer of a fastener, or what it holds."""
         held = (f for f in self.design.fastenings.values() if f.part is fastener.part)
@@ -175,9 +180,11 @@ class Machine:
         return thing.part.kind == "plate" and self.moves(thing) is not True
 
     def is_loose(self, thing: Thing, scope: Scope) -> bool:
-        """Whether a ring or washer is only slid on in a step."""
+        """Whether a thing is only slid on in a step, where others are pressed, or is a ring."""
         pressed = {n for a in scope.actions if a.verb in ("press", "glue") for n in a.items}
-        return thing.part.kind in ("washer", "spacer") and not thing.items & pressed
+        slid = {n for a in scope.actions if a.verb in ("slide-on", "place") for n in a.items}
+        is_slid = bool(pressed and thing.items & slid) or thing.part.kind in ("washer", "spacer")
+        return is_slid and not thing.items & pressed
 
     def handled(self, thing: Thing, scope: Scope) -> bool:
         """Whether a step puts a thing somewhere, or what it is made up with."""
@@ -236,10 +243,12 @@ class Machine:
     def holds_one_of(self, thing: Thing, parts: frozenset[str]) -> bool:
         """Whether an item of some parts is held to a thing, or stands or runs on it; so does all
         on what stands under the machine."""
-        kit = self.kit
-        return thing.part.kind in _UNDER or any(
-            item.part.id in parts and any(self._belong(item.id, name) for name in thing.items)
-            for item in kit.items.values()
+        is_under = thing.part.kind in _UNDER
+        return any(
+            self._belong(item.id, name) or (is_under and self._belong(name, item.id))
+            for item in self.kit.items.values()
+            if item.part.id in parts
+            for name in thing.items
         )
 
     def is_shaft(self, *things: Thing) -> bool:
@@ -348,6 +357,7 @@ class Machine:
 
 
 _NEAR = 2  # places apart on an arbor, within which things have to do with each other
+_PRESSED = 0.1  # mm that a bore may be under the shaft that is pressed into it
 _TOUCH = 0.5  # mm between two things of an axis that touch, but for their end play
 #: Kinds of part on which the whole machine stands.
 _UNDER = ("foot", "pillar")

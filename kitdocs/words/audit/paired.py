@@ -46,6 +46,8 @@ class Paired:
                 yield b, "which no such fastener holds", "what it holds"
         elif between(words.on) or (between(words.over) and words.put.search(text, 0, a.start)):
             yield from self._on(text, a, b, scope)
+            if a.is_built and between(words.over) and not machine.passes_over(a, b):
+                yield b, "which does not go through the other", "a shaft that does"
         elif between(words.down_to) and words.down.search(text, 0, a.start):
             if a.is_built and b.is_built and not machine.goes_on(b, a):
                 yield b, "which is not on the other", "what is on it"
@@ -57,6 +59,8 @@ class Paired:
         elif between(words.of) and not isinstance(b.part, Tool):
             if a.is_fastener:
                 is_so = machine.fastens(a, b)
+            elif isinstance(a.part, Tool):  # in Polish only a space stands between
+                is_so = not text[a.end : b.start].strip()
             else:
                 is_so = not a.is_built or (b.is_built and machine.part_of(a, b))
             if not is_so or b.is_fastener:

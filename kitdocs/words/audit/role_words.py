@@ -343,7 +343,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"|X\s+(?:należy\s+wkręcić|wkręca\s+się)\b"
         ),
         bears=_words(r"^na\s+X\s+(?:siedz[ią]|stoją?|leż[yą]|są)\b"),
-        oil=_words(r"\b(?:na)?oliw(?:ić|cie|ia\s+się)?\s+$"),
+        oil=_words(r"\b(?:na)?oliw(?:ić|cie|ia\s+się)?\s+X"),
         between=_words(rf"\s+(?:(?:{_JAK})\s+)*{_ILE}(?:[a-ząćęłńóśźż]+\s+i\s+{_ILE})?"),
         on=_words(
             rf"{_O}(?:\s+(?:{_JAK}|się|siedzi|leży|stoi|nasuwa|wciska|nakłada|obraca|kręci))*"
