@@ -202,7 +202,8 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
 
 
 def _composer(config: MkDocsConfig, options: KitdocsOptions) -> Composer:
-    root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
+    settings = Path(config.config_file_path) if config.config_file_path else None
+    root = settings.parent if settings else Path.cwd()
     own = Path(options.templates) if options.templates else root / "site_templates"
     content, cache = Path(config.docs_dir), Path(options.cache)
-    return Composer(root, content, own, cache, config.strict, options.release)
+    return Composer(root, content, own, cache, config.strict, options.release, settings)

@@ -226,6 +226,7 @@ WRITTEN: dict[str, Change] = {
     "title of a link": ("notes.md", "Of the stand.", 'Of [it](x.md "{}").'),
     "title of a picture": ("notes.md", "Of the stand.", 'Of ![it](stand.svg "{}").'),
     "title of a link by reference": ("notes.md", "Of the stand.", 'Of [it][1].\n\n[1]: x.md "{}"'),
+    "what looks like attributes": ("notes.md", "Of the stand.", "The stand {with {}} there."),
     "what looks like a reference": ("notes.md", "Of the stand.", "[It]: has {} there."),
     "title in a list of attributes": ("notes.md", "Of the stand.", 'Of *it*{: title="{}" }.'),
     "title of code": ("notes.md", "Of the stand.", '``` { .text title="{}" linenums="1" }\nx\n```'),

@@ -39,7 +39,7 @@ def run(options: argparse.Namespace) -> int:
     if options.trace:
         from kitdocs.words.audit.trace import traces  # noqa: PLC0415 (seldom needed)
 
-        entries = traces(kit.design for kit in found.kits)
+        entries = traces((kit.design for kit in found.kits), found.own_words)
         text = json.dumps(entries, ensure_ascii=False, indent=1)
         options.trace.write_text(text + "\n", encoding="utf-8")
     if options.json:

@@ -16,11 +16,11 @@ from kitdocs.kit.stage import Passage
 
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
-#: A value, or a key of a mapping, by the keys that lead to it.
-Path = tuple[str, ...]
+#: The keys that lead to a value; of a list, the numbers of its entries.
+Keys = tuple[str, ...]
 
 
-def yaml_texts(text: str, start: Place, keys_in: str = "") -> Iterator[tuple[Path, Passage]]:
+def yaml_texts(text: str, start: Place, keys_in: str = "") -> Iterator[tuple[Keys, Passage]]:
     """Every value of a YAML text, whatever its tags, with the keys that lead to it; of what stands
     under the key `keys_in` the keys too. Nothing of a text that is no YAML."""
     try:
@@ -32,8 +32,8 @@ def yaml_texts(text: str, start: Place, keys_in: str = "") -> Iterator[tuple[Pat
 
 
 def _values(
-    node: yaml.Node, path: Path, start: Place, keys_in: str, seen: set[int]
-) -> Iterator[tuple[Path, Passage]]:
+    node: yaml.Node, path: Keys, start: Place, keys_in: str, seen: set[int]
+) -> Iterator[tuple[Keys, Passage]]:
     if isinstance(node, yaml.ScalarNode):
         if node.value:
             yield path, Passage(node.value, _at(node, start))
@@ -41,12 +41,12 @@ def _values(
     if id(node) in seen:  # an alias says no more than its anchor
         return
     seen.add(id(node))
-    for one in node.value:
+    for number, one in enumerate(node.value):
         key, value = one if isinstance(one, tuple) else (None, one)
-        said = key.value if isinstance(key, yaml.ScalarNode) else ""
-        if key is not None and keys_in in path and said:
+        said = key.value if isinstance(key, yaml.ScalarNode) else str(number)
+        if key is not None and keys_in in path:
             yield path, Passage(said, _at(key, start))
-        yield from _values(value, (*path, said) if key else path, start, keys_in, seen)
+        yield from _values(value, (*path, said), start, keys_in, seen)
 
 
 def _at(node: yaml.Node, start: Place) -> Place:

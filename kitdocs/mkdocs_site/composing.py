@@ -41,7 +41,8 @@ class Composed:
 class Composer:
     """Surveys and renders one site. Kept through a preview, so that it remembers.
 
-    `strict` makes warnings stop a kit too; a `release` stops a kit that is not signed.
+    `strict` makes warnings stop a kit too; a `release` stops a kit that is not signed. `settings`
+    is the site's mkdocs.yml.
     """
 
     site_root: Path
@@ -50,6 +51,7 @@ class Composer:
     cache: Path
     strict: bool = False
     release: bool = False
+    settings: Path | None = None
     surveyed: Survey | None = None
     _last: dict[str | None, LastGood] = field(default_factory=dict)
     _kept: dict[str | None, tuple[object, Kept]] = field(default_factory=dict)
@@ -57,7 +59,7 @@ class Composer:
     @property
     def setting(self) -> tuple[object, ...]:
         """What must be the same for anything remembered to hold."""
-        folders = self.site_root, self.content, self.own_templates, self.cache
+        folders = self.site_root, self.content, self.own_templates, self.cache, self.settings
         return *folders, self.strict, self.release
 
     @property
@@ -69,7 +71,7 @@ class Composer:
     def survey(self, remember: bool) -> Survey:
         """The survey of the kits; to `remember` spares those of which no file has changed."""
         last = self.surveyed if remember else None
-        self.surveyed = survey(self.site_root, self.content, self.release, last)
+        self.surveyed = survey(self.site_root, self.content, self.release, last, self.settings)
         return self.surveyed
 
     def compose(

@@ -14,6 +14,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 from kitdocs.finding import Finding, Place
 from kitdocs.kit.procedures import is_procedure
 from kitdocs.kit.source import read_text, shown_path
+from kitdocs.kit.stage import Passage
 from kitdocs.mkdocs_site.composing import Composed
 from kitdocs.mkdocs_site.languages import (
     SiteLanguages,
@@ -27,6 +28,7 @@ from kitdocs.mkdocs_site.preview import HOME, findings_page
 from kitdocs.pages.scripts import is_entry
 from kitdocs.pages.site import Page, Site
 from kitdocs.survey import Survey
+from kitdocs.words.audit.site_words import with_given
 from kitdocs.words.language import Language
 
 
@@ -51,18 +53,19 @@ def arrange(
         config.nav = with_kits(config.nav, composed.site.nav, folders)
     name = Path(config.config_file_path or "mkdocs.yml").name
     wrong += repeats(config.nav, [uri_of(f) for f in pages], name)
-    _show_instead(files, config, wrong, site_root, languages)
+    _show_instead(files, config, [*wrong, *found.own_words.findings], site_root, languages)
     languages.tell_alternates(files, config, composed.site.pages)
     _link_assets(config, composed.site)
     return wrong
 
 
 def words_of(page: MkDocsPage, composed: Composed, markdown: str) -> str:
-    """The Markdown of a page: what the kit makes of it, with its title and description."""
+    """The Markdown of a page: what the kit makes of it, with its title and description; of a page
+    of the site's own what is written, its figures from elsewhere with their sources."""
     uri = uri_of(page.file)
     made = composed.site.pages.get(uri)
     if made is None or not (page.file.generated_by or uri in composed.replaced):
-        return markdown
+        return with_given(Passage(markdown, Place(uri))).text
     page.meta["title"] = made.title
     if made.description:
         page.meta["description"] = escape(made.description)  # themes put it into an attribute

@@ -120,8 +120,7 @@ class _Shown:
     def plain(self, manner: Manner, scope: Scope, fact: Fact, *keys: str, uri: str = "",
               beside: tuple[str, ...] = ()) -> Words:  # fmt: skip
         """Texts of a data file or of front matter, by their keys."""
-        texts = ((getattr(fact, key), fact.place(key)) for key in keys)
-        found = [Passage(text, place) for text, place in texts if text]
+        found = [Passage(text, fact.place(key)) for key in keys if (text := getattr(fact, key))]
         return self.texts(manner, scope, found, uri, beside)
 
     def box(self, manner: Manner, scope: Scope, fact: Fact, key: str) -> Words:

@@ -7,6 +7,7 @@ from typing import Any
 
 from kitdocs.assembly.design import Design
 from kitdocs.words.audit.auditor import Heard, audit
+from kitdocs.words.audit.site_words import SiteAudit
 from kitdocs.words.audit.statement import Against
 
 
@@ -21,9 +22,11 @@ def trace(design: Design) -> list[dict[str, Any]]:
     ]
 
 
-def traces(designs: Iterable[Design | None]) -> list[dict[str, Any]]:
-    """The entries of several kits; one that could not be read has none."""
-    return [entry for design in designs if design is not None for entry in trace(design)]
+def traces(designs: Iterable[Design | None], own: SiteAudit) -> list[dict[str, Any]]:
+    """The entries of several kits, of which one that could not be read has none, and those of the
+    site's own words."""
+    of_kits = [entry for design in designs if design is not None for entry in trace(design)]
+    return of_kits + [_entry(o.text.uri, o.text.language, o.heard) for o in own.heard]
 
 
 def _entry(page: str, language: str, heard: Heard) -> dict[str, Any]:
