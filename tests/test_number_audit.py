@@ -156,13 +156,24 @@ def test_claims_are_read(code, text, kind, low, what):
     [
         "Look at one end, then at the other one.",
         "Go on one by one.",
-        "Give each a quarter turn, in turn, once or twice.",
-        "The third washer lies below the second.",
         "Stand it on the bench, from two sides.",
     ],
 )
 def test_what_counts_nothing_is_no_claim(text):
     assert claims(text, auditor_of(design(), "en").lexicon) == ()
+
+
+@pytest.mark.parametrize(
+    "step, text",
+    [
+        ("4", "Give each a quarter turn, in turn, once or twice."),
+        ("4", "Back them off by half a turn."),
+        ("2", "Turn the post half a turn if it sticks."),
+        ("3", "The third washer lies below the second."),
+    ],
+)
+def test_what_is_done_by_hand_claims_nothing(step, text):
+    assert not flagged(Said("en", "drive", step, text))
 
 
 @pytest.mark.parametrize(

@@ -23,6 +23,10 @@ class Around:
 
     def __init__(self, text: str, lexicon: Lexicon):
         self.text, self.lexicon, self.tongue = text, lexicon, lexicon.tongue
+        #: What may stand between a number and its unit: "of a", "full".
+        self._between = self.tongue.partitive | self.tongue.articles | self.tongue.full
+        if self.tongue.grammar is not None:
+            self._between |= self.tongue.grammar.full
 
     def is_measured(self, end: int) -> bool:
         """Whether a unit stands after a number that ends there."""
@@ -38,7 +42,7 @@ class Around:
             said = unit[1].lower()
             if known := self.tongue.unit(unit[1], digits):
                 return unit, known
-            if said not in self.tongue.partitive and said not in self.tongue.articles:
+            if said not in self._between:
                 return None, None
             unit = _UNIT.match(self.text, unit.end())
         return None, None

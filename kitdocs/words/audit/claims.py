@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import nan
@@ -87,6 +88,7 @@ class _Reader:
             self._fixed(_STANDARD, "code")
         self._teeth()
         self._references()
+        self._parts()
         if digits:
             self._ratios()
             self._fixed(_CODE, "code")
@@ -277,9 +279,41 @@ class _Reader:
                       bound=bound, digits=True, scale=scale)  # fmt: skip
             return
         noun, others, of = self._noun(end)
+        noun = noun or self._many_before(start, end)
         kind: Kind = "count" if noun else "number"
         self._add(start, end, kind, low=low.value, high=figure.value, step=figure.step, noun=noun,
                   others=others, about=about, bound=bound, digits=True, one_of=of)  # fmt: skip
+
+    def _parts(self) -> None:
+        """`half a millimetre`, `two and a half turns`; `twice`, where it counts turns."""
+        grammar = self.tongue.grammar
+        if grammar is None:
+            return
+        lower = self.text.lower()
+        for start, end, value, step, fine in grammar.parts_said(lower):
+            unit, known = self.around.unit(end, False)
+            if unit and known and self._free(start, unit.end()):
+                what, scale = known
+                self._add(start, unit.end(), "measure", low=value * scale, high=value * scale,
+                          step=step * scale, what=what, about=self.around.is_about(start),
+                          bound=self.around.bound(start), scale=scale)  # fmt: skip
+            elif fine and self._free(start, end):
+                self._add(start, end, "measure", low=value, high=value, step=step, what="mm")
+        if not grammar.motion.search(lower):
+            return
+        for before, word, after in self._neighbours():
+            times = grammar.times(word[0].lower())
+            if times is not None and not {before, after} & grammar.no_times:
+                self._add(word.start(), word.end(), "measure", low=times, high=times, step=0.5,
+                          what="times", about=self.around.is_about(word.start()))  # fmt: skip
+
+    def _neighbours(self) -> Iterator[tuple[str, re.Match[str], str]]:
+        """Each word, with the one before it and the one after it that no mark parts from it."""
+        for n, word in enumerate(self.words):
+            before = self.words[n - 1][0].lower() if n else ""
+            after = self.words[n + 1] if n + 1 < len(self.words) else None
+            near = after and not self.text[word.end() : after.start()].strip(" \u00a0")
+            yield before, word, after[0].lower() if after and near else ""
 
     def _spoken(self) -> None:
         at = 0
@@ -324,6 +358,14 @@ class _Reader:
                 return self.tongue.added[part[0].lower()], part.end()
         return 0.0, end
 
+    def _many_before(self, start: int, end: int) -> str:
+        """The noun that a number at the end of a clause counts before it: `śrub jest trzy`."""
+        if not self.tongue.of_many or not re.match(r"[ \u00a0]*(?:[.,;:)]|$)", self.text[end:]):
+            return ""
+        clause = re.split(r"[.,;:(]", self.text[:start])[-1]
+        words = (word for _, _, word in words_in(clause))
+        return next((word for word in words if word in self.tongue.of_many), "")
+
     def _counted_before(self, start: int, end: int) -> Claim | None:
         """What a number without a noun counts too: `the hub has six holes, and the wheel has
         three`, `two feet in front, and one at the back`."""
@@ -355,6 +397,7 @@ class _Reader:
                       step=step * scale, what=what, about=about, bound=bound)  # fmt: skip
             return
         noun, others, of = self._noun(end)
+        noun = noun or self._many_before(start, end)
         if not noun and (last := self._counted_before(start, end)) is not None:
             noun, others = last.noun, last.others
             if last.kind == "teeth":

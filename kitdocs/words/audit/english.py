@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from kitdocs.words.audit.english_grammar import ENGLISH_GRAMMAR
 from kitdocs.words.audit.spoken import ENGLISH_FIRST, english
 from kitdocs.words.audit.tongue import Tongue
 from kitdocs.words.number_words import ordinal
@@ -141,7 +142,8 @@ ENGLISH = Tongue(
         "contrate-wheel": re.compile(r"\bcontrate"),
         "set-screw": re.compile(r"\bset\b|\bgrub\b"),
     },
-    fractions={"quarter": 0.25, "quarters": 0.25, "third": 1 / 3, "thirds": 1 / 3, "halves": 0.5},
+    fractions={},
+    grammar=ENGLISH_GRAMMAR,
     same=(
         _set("wheel wheels gear gears gearwheel gearwheels cog cogs cogwheel cogwheels sprocket"),
         _set("screw screws bolt bolts"),

@@ -6,11 +6,11 @@ from kitdocs.words.audit.lexicon import WORD
 from kitdocs.words.audit.statement import Statement
 
 
-def facts_meant(at: Statement) -> frozenset[str]:
-    """The measures that words after the number, or near before it, speak of."""
+def facts_meant(at: Statement, after_only: bool = False) -> frozenset[str]:
+    """The measures that words after the number, or else near before it, speak of."""
     tongue, text = at.lexicon.tongue, at.sentence.text
     words = [(w.start(), w[0].lower()) for w in WORD.finditer(text)]
-    before = [w for s, w in words if s < at.claim.start][:-6:-1]
+    before = _before(at, words)[:7]
     after = []
     for start, word in words:
         if start >= at.claim.end:
@@ -19,12 +19,18 @@ def facts_meant(at: Statement) -> frozenset[str]:
                 break
             after.append(word)
     facts = tongue.facts
-    near = [*after, *before[:4]]
+    near = after if after_only else [*after, *before[:6]]
     for n, word in enumerate(near):
         if word in facts:
             rest = before[n - len(after) + 1 :] if n >= len(after) else before
             return frozenset(_of_hole(facts[word], rest, at) or facts[word])
     return frozenset()
+
+
+def _before(at: Statement, words: list[tuple[int, str]]) -> list[str]:
+    """The words before a number that no mark parts from it, last first."""
+    start = max(at.sentence.text.rfind(mark, 0, at.claim.start) for mark in (";", ":", ". "))
+    return [word for at_word, word in words if start < at_word < at.claim.start][::-1]
 
 
 #: Facts of which a diameter is told: of a hole, of the circle that holes lie on.
@@ -54,5 +60,3 @@ def column(at: Statement) -> frozenset[str]:
     if any(tongue.noun(word) == "tooth" for word in words):
         found.append("teeth")
     return frozenset(found)
-
-

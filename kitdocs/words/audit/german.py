@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from kitdocs.words.audit.german_articles import wrong_article
+from kitdocs.words.audit.german_grammar import GERMAN_GRAMMAR
 from kitdocs.words.audit.spoken import german, german_first
 from kitdocs.words.audit.tongue import Tongue
 from kitdocs.words.number_words import ordinal
@@ -86,7 +87,7 @@ _FACTS = {
     ("width", "face", "outside"): "breite breit breiten",
     ("thickness", "face", "height", "diameter"): "stark starke starken stärke dick dicke dicken"
     " dicker",
-    ("outside",): "außendurchmesser",
+    ("outside",): "außendurchmesser außen",
     ("reach",): "reichweite",
     ("depth",): "tief tiefe tiefen",
     ("distance",): "abstand auseinander entfernt achsabstand entfernung",
@@ -119,7 +120,7 @@ GERMAN = Tongue(
         **dict.fromkeys(("paket", "pakete", "sendung", "lieferung"), "parcel"),
         **dict.fromkeys(("bild", "bilder", "abbildung", "abb", "seite", "kapitel"), "figure"),
         **dict.fromkeys(("zeichnung",), "figure"),
-        **dict.fromkeys(("loch", "bohrung", "löcher", "bohrungen"), "hole"),
+        **dict.fromkeys(("loch", "löcher", "löchern", "bohrung", "bohrungen"), "hole"),
         **dict.fromkeys(("revision", "version", "fassung"), "revision"),
         **dict.fromkeys(("monat",), "month"),
     },
@@ -158,7 +159,8 @@ GERMAN = Tongue(
         "contrate-wheel": re.compile(r"kronr"),
         "set-screw": re.compile(r"gewindestift|madenschraube"),
     },
-    fractions={"viertel": 0.25, "drittel": 1 / 3, "achtel": 0.125},
+    fractions={},
+    grammar=GERMAN_GRAMMAR,
     same=(
         _set("rad räder rädern rades zahnrad zahnräder zahnrädern zahnrades"),
         _set("schraube schrauben bolzen"),

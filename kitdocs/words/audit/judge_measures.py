@@ -9,6 +9,9 @@ from itertools import pairwise
 from kitdocs.kit.parts import Supply, Tool
 from kitdocs.words.audit.facts_meant import column, facts_meant
 from kitdocs.words.audit.judge_counts import judge_teeth
+from kitdocs.words.audit.judge_days import judge_days
+from kitdocs.words.audit.judge_lengths import judge_length
+from kitdocs.words.audit.judge_turns import judge_turns
 from kitdocs.words.audit.known import (
     Known,
     arbors_of,
@@ -28,6 +31,8 @@ def judge_measure(at: Statement) -> Backing | Against:
     claim = at.claim
     if (named := _named_by_size(at)) is not None:
         return named
+    if (found := _by_owner(at)) is not None:
+        return found
     if _is_manner(at):
         return Backing("fact", "how often something is done")
     facts = facts_meant(at)
@@ -50,6 +55,20 @@ def judge_measure(at: Statement) -> Backing | Against:
     if backing := _of_driver(at) or _unity(at, told, facts) or _in_proportion(at):
         return backing
     return Against(known_told(told, claim), write_one(told))
+
+
+def _by_owner(at: Statement) -> Backing | Against | None:
+    """Held against that alone of which it is told, where the language tells."""
+    grammar = at.lexicon.tongue.grammar
+    if grammar is None:
+        return None
+    if (driver := _of_driver(at)) is not None:
+        return driver
+    if at.claim.what == "mm":
+        return judge_length(at, grammar)
+    if at.claim.what == "day":
+        return judge_days(at, grammar)
+    return judge_turns(at, grammar) if at.claim.what in ("turn", "times", "deg") else None
 
 
 def _is_manner(at: Statement) -> bool:
@@ -138,17 +157,21 @@ def _named_by_size(at: Statement) -> Backing | Against | None:
 _SIZE = re.compile(r"(\d+(?:[.,]\d+)?)[ \u00a0\u2011-]?mm")
 
 
-def _of_driver(at: Statement) -> Backing | None:
+def _of_driver(at: Statement) -> Backing | Against | None:
     """`the 1.5 mm key`: a driver by its size and one more word of its name."""
     words = WORD.findall(at.sentence.text[at.claim.end :].lower())[:2]
     words += WORD.findall(at.sentence.text[: at.claim.start].lower())[-1:]
     if not any(at.lexicon.tongue.driver.search(word) for word in words):
         return None
-    for driver in at.scope.drivers:
-        size = re.match(r"([\d.]+) mm ", driver)
-        if size and at.claim.what == "mm" and float(size[1]) == at.claim.high:
-            return Backing("name", at.lexicon.names.driver(driver))
-    return None
+    sized = {d: float(m[1]) for d in sorted(at.scope.drivers)
+             if (m := re.match(r"([\d.]+) mm ", d))}  # fmt: skip
+    if at.claim.what != "mm" or not sized:
+        return None
+    called = at.lexicon.names.driver
+    for driver, size in sized.items():
+        if size == at.claim.high:
+            return Backing("name", called(driver))
+    return Against(" or ".join(map(called, sized)), "Name the tool.")
 
 
 def _in_proportion(at: Statement) -> Backing | None:

@@ -14,7 +14,7 @@ from kitdocs.mechanism.meshes import mesh_kind, speed_ratio
 from kitdocs.mechanism.positions import axis_distance
 from kitdocs.words.audit.lexicon import Referent
 from kitdocs.words.audit.scope import Scope
-from kitdocs.words.minutes import stage_minutes
+from kitdocs.words.minutes import stage_minutes, step_minutes
 from kitdocs.words.views import MEASURES
 
 
@@ -172,6 +172,12 @@ def of_body(design: Design, name: str) -> Iterator[Known]:
                 f"{call}.reference")  # fmt: skip
     for sign in (error, abs(error)):
         yield Known(sign * 100, "%", "error", f"the error of {name}", f"{call}.error")
+    apart = float(abs(train.period_days - train.reference.days))
+    yield Known(apart, "day", "off", f"how many days the period of {name} is off")
+    if train.years_per_degree:
+        years = float(abs(train.years_per_degree))
+        label = f"after how long {name} is a degree off"
+        yield Known(years * 365.25, "day", "a degree off", label)
     drift = float(train.drift_deg_per_year)
     for sign in (drift, abs(drift)):
         yield Known(sign, "deg", "drift", f"the drift of {name} in a year", f"{call}.drift")
@@ -197,6 +203,9 @@ def of_scope(scope: Scope) -> Iterator[Known]:
         for name in kit.bodies:
             yield from of_body(design, name)
         return
+    if scope.step is not None:
+        minutes = step_minutes(design, scope.step)
+        yield Known(minutes / 1440, "day", "minutes", "the minutes of the step")
     minutes = stage_minutes(design, scope.stage)
     yield Known(minutes / 1440, "day", "minutes", "the minutes of the stage")
     for name in scope.stage.front.adds:

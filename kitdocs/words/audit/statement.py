@@ -80,7 +80,7 @@ def agrees(claim: Claim, value: float) -> bool:
         return apart <= max(ABOUT * abs(value), claim.step) + tiny
     if claim.kind in ("count", "teeth"):
         return apart <= tiny
-    if claim.what == "turn" and claim.step == 0.5:  # a whole number of turns is one
+    if claim.what in ("turn", "times") and claim.step == 0.5:  # a whole number of turns is one
         return apart <= _WHOLE
     if abs(apart - claim.step) <= tiny:  # half-way: rounded to the even figure, or away from 0
         return abs(claim.high) > abs(value) or round(claim.high / (2 * claim.step)) % 2 == 0

@@ -28,5 +28,3 @@ _UNITS = {"deg": "°", "day": "days", "turn": "turns"}
 def write_one(known: Iterable[Known]) -> str:
     expression = next((k.expression for k in known if k.expression), "")
     return write(expression) or GIVE
-
-

@@ -7,6 +7,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from kitdocs.words.audit.grammar import Grammar
+
 #: What a unit measures, and how many of the base unit it is: mm, degrees, %, days, turns …
 Unit = tuple[str, float]
 
@@ -81,10 +83,13 @@ class Tongue:
     fractions: Mapping[str, float]  # "quarters" in "three quarters"
     same: tuple[frozenset[str], ...]  # trade words for one thing, of which a kit uses one
     added: Mapping[str, float] = field(default_factory=dict)  # "half" in "three and a half"
+    grammar: Grammar | None = None
     head_first: bool = False  # whether a name begins with its noun: "rurka Ziemi"
     #: What may stand between a number and its noun, where that can be told by its form.
     adjective: re.Pattern[str] = re.compile("")
     turning: re.Pattern[str] = re.compile("")  # of what "two times" counts turns
+    full: frozenset[str] = frozenset()  # between a number and its unit: "two full turns"
+    of_many: frozenset[str] = frozenset()  # genitive plurals, told before their number
     holding: re.Pattern[str] = re.compile("(?!)")  # verbs by which so many hold each thing
     whole: frozenset[str] = frozenset()  # "kit" in "the kit has two stages"
     #: Where articles have a gender: the article that stands before `at` in a text and cannot be
@@ -118,6 +123,7 @@ class Tongue:
         found = self._number_words.get(word)
         if found is None:
             found = self.begins(word) or word in self.ordinals or bool(self.tooth.search(word))
+            found = found or (self.grammar is not None and self.grammar.says_number(word))
             self._number_words[word] = found
         return found
 

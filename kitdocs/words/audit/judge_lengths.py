@@ -1,0 +1,92 @@
+"""Lengths held against the design: those of the thing that they are told of, and no other's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.facts_meant import column, facts_meant
+from kitdocs.words.audit.grammar import Grammar
+from kitdocs.words.audit.judge_relations import judge_relation
+from kitdocs.words.audit.known import Known, of_part, of_referent
+from kitdocs.words.audit.mentions import Mention
+from kitdocs.words.audit.owners import owners
+from kitdocs.words.audit.relations import of_hosts
+from kitdocs.words.audit.statement import TINY, Against, Backing, Statement, agrees
+from kitdocs.words.audit.telling import known_told, write_one
+
+#: Facts of a hole, which a thing may be put into.
+_OF_HOLE = frozenset({"size", "bore"})
+#: Sizes by which a thing is called that has them: `the 8 mm pipe`.
+_CALLED_BY = ("diameter", "length", "thickness", "width", "size")
+
+
+def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
+    """What backs a length, or stands against it; None where nothing tells whose it is."""
+    whose = owners(at)
+    facts = column(at) if at.sentence.head else facts_meant(at)
+    if (related := judge_relation(at, grammar, whose)) is not None:
+        return related
+    if whose is None:
+        return None
+    things = [thing for thing in whose.things if thing.parts]
+    if not things:
+        return _judged(at, _of_items(at), facts) if not whose.things else None
+    told: list[Known] = []
+    for thing in things:
+        known = [*_own(at, thing, grammar), *_of_holes(at, thing, facts)]
+        if whose.attributed and not facts:
+            known = _called_by(known)
+        found = _judged(at, known, facts)
+        if isinstance(found, Backing):
+            return found
+        told += known
+    if not told:
+        return Against("a part that has measures", "Name what is meant.")
+    wanted = [k for k in told if not facts or k.fact in facts] or told
+    return Against(known_told(wanted, at.claim), write_one(wanted))
+
+
+def _judged(at: Statement, known: Iterable[Known], facts: frozenset[str]) -> Backing | Against:
+    """Whether one of what is known agrees; of a range, whether all do."""
+    claim = at.claim
+    wanted = [k for k in known if not facts or k.fact in facts]
+    if claim.low != claim.high and facts and not all(agrees(claim, k.value) for k in wanted):
+        return Against(known_told(wanted, claim), write_one(wanted))
+    for one in wanted:
+        if agrees(claim, one.value) and _is_exact(claim, one):
+            return Backing("fact", one.label)
+    return Against(known_told(wanted, claim), write_one(wanted))
+
+
+def _is_exact(claim: Claim, known: Known) -> bool:
+    """Whether a length is told as the kit has it: one that is rounded may be another part's, or
+    another fit. In other units, and where it is told as about so much, it may be rounded."""
+    is_free = claim.about or claim.bound or claim.low != claim.high or claim.scale != 1.0
+    return bool(is_free) or abs(claim.high - known.value) <= TINY * max(1.0, known.value)
+
+
+def _own(at: Statement, thing: Mention, grammar: Grammar) -> list[Known]:
+    design = at.scope.design
+    known = [k for r in thing.referents for k in of_referent(design, r) if k.what == "mm"]
+    if grammar.radius.search(at.sentence.text[: at.claim.start].lower()[-20:]):
+        across = [k for k in known if k.fact in ("outside", "diameter", "circle")]
+        return [Known(k.value / 2, "mm", "radius", f"half of {k.label}") for k in across]
+    return known
+
+
+def _called_by(known: list[Known]) -> list[Known]:
+    """What a thing may be called by, where a size stands right before it: of a shaft not its bore,
+    which is the size of another."""
+    found = [k for k in known if k.fact in _CALLED_BY]
+    return found or known
+
+
+def _of_holes(at: Statement, thing: Mention, facts: frozenset[str]) -> list[Known]:
+    return list(of_hosts(at.scope.design, thing.items)) if facts and facts <= _OF_HOLE else []
+
+
+def _of_items(at: Statement) -> list[Known]:
+    """Of what a step puts somewhere: what a pronoun stands for that nothing before tells."""
+    return [k for item in at.scope.handled for k in of_part(item.part, f"item('{item.id}')",
+                                                          item.id) if k.what == "mm"]  # fmt: skip

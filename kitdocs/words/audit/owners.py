@@ -1,0 +1,152 @@
+"""Of which of the things that a sentence speaks of a number is told.
+
+The thing that stands right after a number (`the 8 mm Earth pipe`, `6 mm of the plate`) owns it;
+else the subject of the clause; for a pronoun, what the clause before speaks of first.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from kitdocs.words.audit.grammar import Grammar
+from kitdocs.words.audit.lexicon import words_in
+from kitdocs.words.audit.mentions import Mention, mentions
+from kitdocs.words.audit.statement import Statement
+
+_STOP = re.compile(r"[;:.!?()—–]|, ")
+_PHRASE = 5  # words before a thing among which its preposition stands
+_FAR = 3  # words between a thing and its measure, which is surely its own then
+
+
+@dataclass(frozen=True)
+class Owners:
+    """Those of which a number may be told, the likeliest first; none where a pronoun stands for
+    what the sentence does not name. `attributed` says that a number stands right before its owner,
+    whose size it is."""
+
+    things: tuple[Mention, ...]
+    attributed: bool = False
+
+
+def owners(at: Statement) -> Owners | None:
+    """Whose the number is; None where nothing in the sentence tells."""
+    grammar = at.lexicon.tongue.grammar
+    if grammar is None:
+        return None
+    return _Reading(at, grammar).owners()
+
+
+class _Reading:
+    def __init__(self, at: Statement, grammar: Grammar):
+        self.at, self.grammar, self.tongue = at, grammar, at.lexicon.tongue
+        self.text = at.sentence.text
+        self.words = words_in(self.text)
+        self.mentions = mentions(at)
+        self.before = [m for m in self.mentions if m.end <= at.claim.start]
+
+    def owners(self) -> Owners | None:
+        if (after := self._after()) is not None:
+            return after
+        start = self._clause()
+        here = [m for m in self.before if m.start >= start and self._is_subject(m)]
+        pronoun = self._pronoun(start, here)
+        if pronoun:
+            return Owners(self._antecedents(start))
+        if here:
+            last = here[-1]
+            if len(here) == 1 or self._is_beside(last):
+                return Owners((last,))
+            return Owners((last, here[0]))
+        if late := [m for m in self.before if m.start >= start]:  # "on the post are 6 mm"
+            return Owners((late[-1], late[0]))
+        found = self._antecedents(start)
+        return Owners(found) if found else None
+
+    def _after(self) -> Owners | None:
+        """What the number stands right before, or tells a share of."""
+        at, shared = self.at.claim.end, False
+        for start, end, word in self.words:
+            if start < at:
+                continue
+            if self.text[at:start].strip(" \u00a0-"):
+                break
+            found = next((m for m in self.mentions if m.start <= start < m.end), None)
+            if found is not None:
+                return Owners((found,), attributed=not shared)
+            is_fact = word in self.tongue.facts
+            if word in self.grammar.whose or (shared and word in self.tongue.stops):
+                shared = True
+            elif is_fact and (shared or self._is_hole(word)):
+                pass  # "the 2 mm hole of the arm"
+            elif shared and word in self.grammar.pronouns:
+                return Owners(self._antecedents(self._clause()))
+            elif not is_fact or word in self.tongue.stops:
+                break
+            at = end
+        return None
+
+    def _is_hole(self, word: str) -> bool:
+        return self.tongue.noun(word) == "hole"
+
+    def _clause(self) -> int:
+        """Where the clause begins that the number stands in."""
+        start = 0
+        claim = self.at.claim.start
+        for stop in _STOP.finditer(self.text, 0, claim):
+            if stop[0] != ", " or self._begins(stop.end()):
+                start = stop.end()
+        for begin, end, word in self.words:
+            if begin >= claim:
+                break
+            if begin > start and word in self.grammar.joins and self._begins(end + 1):
+                start = end + 1
+            elif begin > start and word in self.grammar.clauses:
+                start = end
+        return start
+
+    def _begins(self, start: int) -> bool:
+        """Whether a clause of its own begins there: with a small word for it, or with a thing or
+        a pronoun of which something is told before the number."""
+        said = [(s, w) for s, _, w in self.words if start <= s < self.at.claim.start]
+        if not said:
+            return False
+        if said[0][1] in self.grammar.clauses | self.grammar.joins:
+            return True
+        told = next((s for s, w in said if w in self.grammar.telling), None)
+        if told is None:
+            return False
+        own = [m for m in self.before if start <= m.start < told and self._is_subject(m)]
+        return bool(own) or any(s < told and w in self.grammar.pronouns for s, w in said)
+
+    def _is_subject(self, mention: Mention) -> bool:
+        """Whether a thing stands after no preposition, but for one after a word of a measure."""
+        end = mention.start
+        before = [word for word in self.words if word[1] <= end][: -_PHRASE - 2 : -1]
+        for (start, stop, word), earlier in zip(before, [*before[1:], None], strict=False):
+            if self.text[stop:end].strip(" \u00a0-") or word in self.grammar.telling:
+                return True
+            if any(m.start <= start < m.end for m in self.mentions):
+                return True
+            if word in self.grammar.prepositions:
+                return earlier is not None and earlier[2] in self.tongue.facts
+            end = start
+        return True
+
+    def _is_beside(self, mention: Mention) -> bool:
+        between = [w for s, _, w in self.words if mention.end <= s < self.at.claim.start]
+        return len([w for w in between if w not in self.tongue.facts]) <= _FAR
+
+    def _pronoun(self, start: int, here: list[Mention]) -> bool:
+        """Whether a pronoun, and no thing after it, is the subject of the clause."""
+        after = here[-1].end if here else start
+        return any(
+            after <= s < self.at.claim.start and word in self.grammar.pronouns
+            for s, _, word in self.words
+        )
+
+    def _antecedents(self, start: int) -> tuple[Mention, ...]:
+        """What the clauses before speak of: first the first of the nearest, then all."""
+        earlier = [m for m in self.before if m.end <= start or start == 0]
+        subjects = [m for m in earlier if self._is_subject(m)] or earlier
+        return tuple(dict.fromkeys([*subjects[:1], *subjects[::-1]]))[:2]
