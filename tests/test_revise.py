@@ -48,6 +48,11 @@ def sides(tmp_path):
     return made
 
 
+def told(pairs: list[dict]) -> list[tuple]:
+    """What was and what is, of each pair."""
+    return [(pair["before"], pair["now"]) for pair in pairs]
+
+
 def compared(capsys, old: Path, new: Path, *words: str) -> dict:
     assert main(["revise", str(old), str(new), "--json", *words]) == 0
     return json.loads(capsys.readouterr().out)
@@ -76,11 +81,13 @@ def test_a_changed_screw_count_is_told_of_step_parcel_and_pages(sides, capsys):
         "make-up-earth-hub",
         ["parts"],
     )
-    pair = {"before": "three M2.5 × 6 screws", "now": "two M2.5 × 6 screws"}
-    assert step["parts"] == [pair]
+    pair = "three M2.5 × 6 screws", "two M2.5 × 6 screws"
+    assert told(step["parts"]) == [pair]
     (parcel,) = found["parcels"]
-    assert (parcel["delivery"], parcel["state"], parcel["parts"]) == ("first", "sent", [pair])
-    assert {"stages/drive.md", "deliveries.md", "fasteners.md"} <= set(found["pages"])
+    assert (parcel["delivery"], parcel["state"], told(parcel["parts"])) == ("first", "sent", [pair])
+    assert not parcel["missing"]  # it holds one screw more than is needed now
+    pages = {page["page"] for page in found["pages"]}
+    assert {"stages/drive.md", "deliveries.md", "fasteners.md"} <= pages
 
 
 def test_a_part_made_otherwise_is_told_by_what_differs(sides, capsys):
@@ -92,7 +99,7 @@ def test_a_part_made_otherwise_is_told_by_what_differs(sides, capsys):
     found = compared(capsys, *sides(TO_NEXT, shorter))
     pairs = [p for stage in found["stages"] for step in stage["steps"] for p in step["parts"]]
     before, now = "one lay spacer (length 3.5\u00a0mm)", "one lay spacer (length 3.45\u00a0mm)"
-    assert pairs == [{"before": before, "now": now}]
+    assert told(pairs) == [(before, now)]
 
 
 def test_a_figure_that_reads_otherwise_asks_nothing_at_the_bench(sides, capsys):
@@ -114,8 +121,8 @@ def test_new_and_dropped_steps(sides, capsys):
     assert (step["step"], step["changes"]) == ("make-up-earth-hub", ["dropped"])
     (back,) = compared(capsys, new, old)["stages"][0]["steps"]
     assert (back["step"], back["changes"]) == ("make-up-earth-hub", ["new"])
-    assert {"before": "one 43-tooth wheel", "now": None} in step["parts"]
-    assert {"before": None, "now": "one 43-tooth wheel"} in back["parts"]
+    assert ("one 43-tooth wheel", None) in told(step["parts"])
+    assert (None, "one 43-tooth wheel") in told(back["parts"])
 
 
 def test_words_alone_are_no_erratum(sides, capsys):
@@ -126,15 +133,38 @@ def test_words_alone_are_no_erratum(sides, capsys):
     }
     found = compared(capsys, *sides(words))
     assert found["facts"] == [] and found["stages"] == []
-    assert found["pages"] == ["stages/drive.md"]
+    assert [page["page"] for page in found["pages"]] == ["stages/drive.md"]
 
 
-def test_translations_and_captions_of_changed_stages_are_named(sides, capsys):
-    captions = "WEBVTT\n\n00:00:00.000 --> 00:00:02.000\nThe base plate.\n"
-    beside = {"file": "stages/drive.vtt", "new": captions}
-    other = {"file": "stages/planets.vtt", "new": captions}
-    found = compared(capsys, *sides(TO_NEXT, *TWO_SCREWS, beside, other))
-    assert found["beside"] == ["stages/drive.vtt"]
+CAPTIONS = "WEBVTT\n\n00:00:00.000 --> 00:00:02.000\nThe base plate.\n"
+
+
+def test_translations_and_captions_of_what_has_changed_are_named(tmp_path, capsys):
+    german = {"file": "kit.yml", "find": "cautions: [", "put": "languages: [en, de]\ncautions: ["}
+    for site, edits in (("old", []), ("new", [TO_NEXT, *TWO_SCREWS])):
+        folder = copy_base(tmp_path / site)
+        change(folder, [german])
+        for page in ("drive", "planets"):
+            (folder / "stages" / f"{page}.vtt").write_text(CAPTIONS)
+        (folder / "stages" / "drive.de.md").write_text("---\ntitle: Gestell\n---\n")
+        change(folder, edits)
+    sides = tmp_path / "old" / "content", tmp_path / "new" / "content"
+    # A translated page takes its figures from the model: only captions are typed.
+    file = {"path": "stages/drive.vtt", "is_touched": True, "has_changed": False}
+    assert compared(capsys, *sides)["beside"] == [file]
+    words = {"file": "stages/drive.md", "find": "Press on {{", "put": "Press down {{"}
+    change(tmp_path / "new" / "content" / KIT, [words])
+    files = {file["path"] for file in compared(capsys, *sides)["beside"] if file["is_touched"]}
+    assert files == {"stages/drive.vtt", "stages/drive.de.md"}
+
+
+def test_what_is_changed_beside_a_stage_by_itself_is_told_as_that(tmp_path, capsys):
+    for site in ("old", "new"):
+        folder = copy_base(tmp_path / site)
+        (folder / "stages" / "drive.vtt").write_text(CAPTIONS.replace("base", site))
+    found = compared(capsys, tmp_path / "old" / "content", tmp_path / "new" / "content")
+    file = {"path": "stages/drive.vtt", "is_touched": False, "has_changed": True}
+    assert found["beside"] == [file] and not found["pages"] and not found["stages"]
 
 
 def test_everything_that_changes_the_digest_is_told(tmp_path):

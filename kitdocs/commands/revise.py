@@ -14,28 +14,34 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from kitdocs.commands.common import content_folder, content_option, unknown
-from kitdocs.finding import Place
+from kitdocs.assembly.design import Design
+from kitdocs.commands.common import content_folder, content_option
+from kitdocs.finding import Place, stops
 from kitdocs.kit.about import is_day
+from kitdocs.kit.names import nearest
+from kitdocs.kit.reader import kit_folders, read_kit
 from kitdocs.kit.source import read_text
 from kitdocs.kit.yaml_reader import read_yaml
 from kitdocs.revising.revision import (
     ERRATA,
     Revision,
+    Side,
+    as_json,
     as_text,
     erratum,
     revision,
-    revision_json,
     with_erratum,
 )
-from kitdocs.survey import KitSurvey, survey
+from kitdocs.rules import registry
 
 
 def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("old", help="the earlier revision: a folder with kits, or a git revision")
     parser.add_argument("new", help="the later one (`.` for the files as they are)")
     parser.add_argument("--kit", help="one kit only (default: all that both have)")
-    parser.add_argument("--sent", metavar="PARCEL", help="the last parcel that has gone out")
+    parser.add_argument(
+        "--sent", metavar="PARCEL", help="the last parcel that has gone out; `none` for none"
+    )
     parser.add_argument("--json", action="store_true", help="print the comparison as JSON")
     parser.add_argument(
         "--write", action="store_true", help=f"add an entry to {ERRATA} in the folder of the later"
@@ -59,85 +65,144 @@ def run(options: argparse.Namespace) -> int:
 
 
 @dataclass(frozen=True)
-class _Side:
-    """The kits of one revision; `folder` holds them, for as long as they are compared."""
+class _Kits:
+    """The kits of one revision. `lasts` says that they are in a folder of the user's own, rather
+    than taken out of git for as long as they are compared."""
 
-    kits: dict[str, KitSurvey]
-    folder: Path
-    lasts: bool  # a folder of the user's own, rather than files taken out of git
+    named: str
+    kits: dict[str, Side]
+    lasts: bool
 
 
-def _compare(options: argparse.Namespace, old: _Side, new: _Side) -> int:
-    both = [name for name in new.kits if name in old.kits and options.kit in (None, name)]
-    if not both:
-        if options.kit is not None:
-            return unknown("kit", options.kit, [n for n in new.kits if n in old.kits])
-        raise _Refused("no kit that both revisions have")
+def _compare(options: argparse.Namespace, old: _Kits, new: _Kits) -> int:
+    both = _both(options.kit, old, new)
     if options.write and not new.lasts:
         raise _Refused(f"{ERRATA} is written beside the files as they are: name their folder last")
-    unread = [s.kits[name] for name in both for s in (old, new) if s.kits[name].design is None]
-    for kit in unread:
-        for finding in kit.findings:
-            print(finding, file=sys.stderr)
-    if unread:
-        return 1
     on = options.on or date.today().isoformat()
     if not is_day(on):
         raise _Refused(f"'{on}' is no date such as 2026-11-20")
-    for name in both:
-        former, latter = old.kits[name], new.kits[name]
-        sent = _sent(former, options.sent)
-        found = revision(former, latter, new.folder / latter.read.folder, sent)
-        print(revision_json(found) if options.json else as_text(found))
-        if options.write:
-            _write(new.folder / latter.read.folder / ERRATA, found, on)
+    sent = _sent([former for former, _ in both], options.sent)
+    readable = True
+    for pair in both:
+        for kits, side in zip((old, new), pair, strict=True):
+            if side.read.kit is None:
+                readable = False
+                for finding in side.read.findings:
+                    print(finding, file=sys.stderr)
+                print(f"kitdocs: {side.read.id} of {kits.named} cannot be read", file=sys.stderr)
+    if not readable:
+        return 1
+    found = [
+        revision(former, latter, parcels)
+        for (former, latter), parcels in zip(both, sent, strict=True)
+    ]
+    texts = {
+        latter.read.id: _errata(latter.folder / ERRATA, one, on)
+        for (_, latter), one in zip(both, found, strict=True)
+        if options.write and one.concerns_builders
+    }
+    print(as_json(found) if options.json else "\n".join(map(as_text, found)))
+    for (_, latter), one in zip(both, found, strict=True) if options.write else ():
+        _write(latter, one, texts.get(latter.read.id))
     return 0
 
 
-def _sent(kit: KitSurvey, last: str | None) -> list[str]:
-    """The parcels up to the last that has gone out."""
-    parcels = list(kit.kit.deliveries)
+def _both(kit: str | None, old: _Kits, new: _Kits) -> list[tuple[Side, Side]]:
+    """The kits of both revisions, each with what it was; one kit only where it is named.
+
+    Of a kit whose folder has another name, the title says which it was.
+    """
+    partner = {name: old.kits[name] for name in new.kits if name in old.kits}
+    for name, side in new.kits.items():
+        if name in partner or side.read.kit is None:
+            continue
+        same = [o for o in old.kits.values() if o.read.id not in new.kits and o.read.kit
+                and o.kit.about.title == side.kit.about.title]  # fmt: skip
+        if len(same) == 1:
+            partner[name] = same[0]
+    wanted = [name for name in new.kits if name in partner and kit in (None, name)]
+    if not wanted:
+        if kit is not None:
+            raise _Refused(f"no kit '{kit}' in both. {nearest(kit, partner)}".rstrip())
+        raise _Refused("no kit that both revisions have")
+    for kits, others in ((old, partner.values()), (new, [new.kits[n] for n in partner])):
+        for side in kits.kits.values():
+            if kit is None and side not in others:
+                print(f"kitdocs: only {kits.named} has the kit {side.read.id}", file=sys.stderr)
+    return [(partner[name], new.kits[name]) for name in wanted]
+
+
+def _sent(kits: list[Side], last: str | None) -> list[list[str] | None]:
+    """Of each kit the parcels up to the last that has gone out; None where that is not known."""
     if last is None:
-        return []
-    if last not in parcels:
-        raise _Refused(f"no parcel '{last}' in {kit.id}; it has {', '.join(parcels)}")
-    return parcels[: parcels.index(last) + 1]
+        return [None for _ in kits]
+    if last == "none":
+        return [[] for _ in kits]
+    parcels = [list(side.read.kit.deliveries) if side.read.kit else [] for side in kits]
+    if not any(last in names for names in parcels):
+        known = "; ".join(f"{side.read.id} has {', '.join(names)}"
+                          for side, names in zip(kits, parcels, strict=True) if names)  # fmt: skip
+        raise _Refused(f"no parcel '{last}'. {known}")
+    return [names[: names.index(last) + 1] if last in names else None for names in parcels]
 
 
-def _write(file: Path, found: Revision, on: str) -> None:
-    """Add the entry to the errata; what is there stays byte for byte."""
+def _errata(file: Path, found: Revision, on: str) -> str:
+    """The errata with the new entry; what is there stays byte for byte."""
     if found.before == found.now:
-        raise _Refused(f"both are revision {found.now}: give the later one another number first")
-    if not (found.stages or found.parcels):
-        print(f"{ERRATA}: nothing that a builder has to know")
-        return
+        number = f"both are revision {found.now}"
+        raise _Refused(f"{found.title}: {number}: give the later one another number first")
     text, findings = read_text(file, file.name) if file.exists() else ("", [])
     if text is None:
         raise _Refused(str(findings[0]))
-    there = read_yaml(text, Place(file.name)).data if text else None
-    entries = there.get("errata", []) if there else []
+    entries = _entries(text, file.name)
     if any((e.get("from"), e.get("to")) == (found.before, found.now) for e in entries):
         raise _Refused(f"{ERRATA} tells of {found.before} to {found.now} already: delete that")
-    file.write_text(with_erratum(text, erratum(found, on)), encoding="utf-8", newline="\n")
-    print(f"{ERRATA}: {found.before} to {found.now} added")
+    # Of the bytes themselves, since reading makes all line ends alike.
+    text = file.read_bytes().decode("utf-8") if file.exists() else ""
+    made = with_erratum(text, erratum(found, on))
+    if _entries(made, file.name)[1:] != entries:
+        raise _Refused(f"{ERRATA} is no list of entries under `errata:`, each on lines of its own")
+    return made
+
+
+def _entries(text: str, name: str) -> list[dict]:
+    read = read_yaml(text, Place(name)) if text else None
+    if read and read.findings:
+        raise _Refused(str(read.findings[0]))
+    there = read.data if read else None
+    entries = there.get("errata") if isinstance(there, dict) else None
+    return [e for e in entries if isinstance(e, dict)] if isinstance(entries, list) else []
+
+
+def _write(latter: Side, found: Revision, text: str | None) -> None:
+    """Write the errata, and say on which design."""
+    if text is None:
+        print(f"{latter.read.id}: nothing that a builder has to know", file=sys.stderr)
+        return
+    (latter.folder / ERRATA).write_text(text, encoding="utf-8", newline="")
+    print(f"{latter.read.id}: {ERRATA} tells of {found.before} to {found.now}", file=sys.stderr)
+    if stops([*latter.read.findings, *registry.run(Design(latter.kit), latter.read.findings)]):
+        told = f"kitdocs: {latter.read.id} as it is now has errors: see `kitdocs check`"
+        print(told, file=sys.stderr)
 
 
 @contextmanager
-def _side(named: str, content: Path | None) -> Iterator[_Side]:
+def _side(named: str, content: Path | None) -> Iterator[_Kits]:
     """The kits of a folder, or of a git revision of this one."""
     folder = Path(named)
     if folder.is_dir():
-        yield _read(folder.absolute(), content, True)
+        yield _read(named, folder.absolute(), content, True)
         return
     with tempfile.TemporaryDirectory() as taken:
-        yield _read(_taken_out(named, Path(taken)), content, False)
+        yield _read(named, _taken_out(named, Path(taken)), content, False)
 
 
-def _read(root: Path, content: Path | None, lasts: bool) -> _Side:
+def _read(named: str, root: Path, content: Path | None, lasts: bool) -> _Kits:
     """A folder of a site is read at its content; any other folder as it is."""
     folder = root / content if content else content_folder(None, root)
     folder = folder if folder.is_dir() else root
-    return _Side({kit.id: kit for kit in survey(root, folder).kits}, folder, lasts)
+    read = [read_kit(root, kit, folder) for kit in kit_folders(folder)]
+    return _Kits(named, {one.id: Side(one, folder) for one in read}, lasts)
 
 
 def _taken_out(revision: str, into: Path) -> Path:

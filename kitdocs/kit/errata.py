@@ -4,14 +4,35 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from kitdocs.kit.about import day
-from kitdocs.kit.fact import Fact
-from kitdocs.kit.values import Id, Text, text_of
+from pydantic import Field
 
-#: What has become of a step: there is no such step before or now; it stands elsewhere in its stage;
-#: it takes other parts, or parts that are made otherwise; its actions are others; or only a figure
-#: in its words is another.
-Change = Literal["new", "dropped", "moved", "parts", "actions", "figures"]
+from kitdocs.kit.about import LanguageCode, day
+from kitdocs.kit.fact import Fact
+from kitdocs.kit.parts import Hazard
+from kitdocs.kit.values import Flag, Id, Text, text_of
+
+#: What has become of a step. There is no such step before (`new`) or now (`dropped`); it stands
+#: elsewhere in its stage (`moved`); the same work is shared out among the steps in another way
+#: (`regrouped`, beside `new` and `dropped` too); it takes other parts, or parts that are made
+#: otherwise; its actions are others, or come in another order; only what is turned, looked at or
+#: oiled no more is another (`looks`; beside `new` and `dropped`, the step does nothing else); or
+#: only a figure in its words is another.
+Change = Literal[
+    "new", "dropped", "moved", "regrouped", "parts", "actions", "order", "looks", "figures"
+]
+
+
+class Said(Fact):
+    """What an entry says, in a further language of the kit."""
+
+    title: Text | None = None
+    before: Text | None = None
+    now: Text | None = None
+    advice: Text | None = None
+
+
+#: By the code of the language.
+InOthers = dict[LanguageCode, Said]
 
 
 class Before(Fact):
@@ -19,6 +40,7 @@ class Before(Fact):
 
     before: Text | None = None
     now: Text | None = None
+    translated: InOthers = Field(default_factory=dict)
 
 
 class ChangedStep(Fact):
@@ -30,24 +52,37 @@ class ChangedStep(Fact):
     parts: tuple[Before, ...] = ()
     figures: tuple[Before, ...] = ()
     advice: Text | None = None
+    translated: InOthers = Field(default_factory=dict)
 
 
 class ChangedStage(Fact):
-    """The steps of one stage that a builder of the earlier revision has to look at again."""
+    """What a builder of the earlier revision has to look at again in one stage: its steps, the
+    parcel that it is built from, its number where the stages have another order, and the cautions
+    that are new to it."""
 
     stage: Id
     title: Text
-    steps: tuple[ChangedStep, ...]
+    parcel: Before | None = None
+    number: Before | None = None
+    cautions: tuple[Hazard, ...] = ()
+    steps: tuple[ChangedStep, ...] = ()
+    translated: InOthers = Field(default_factory=dict)
 
 
 class ChangedParcel(Fact):
-    """What one parcel holds otherwise; `sent` when it has gone out by the
-    earlier revision."""
+    """What one parcel holds otherwise.
+
+    `state` says whether it has gone out by the earlier revision, where that is known. `missing`
+    is false when a builder who has the parcels as they were lacks nothing of it: it holds less
+    than before, or what is new in it came in another.
+    """
 
     delivery: Id
     title: Text
-    state: Literal["sent", "waiting"] = "waiting"
+    state: Literal["sent", "waiting"] | None = None
+    missing: Flag = True
     parts: tuple[Before, ...]
+    translated: InOthers = Field(default_factory=dict)
 
 
 class Erratum(Fact):

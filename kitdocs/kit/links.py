@@ -311,7 +311,7 @@ class Linker:
                     place = parcel.place("delivery")
                     self._unknown(place, "a delivery", parcel.delivery, deliveries)
             for stage in entry.stages:
-                there = [step for step in stage.steps if step.changes != ("dropped",)]
+                there = [step for step in stage.steps if "dropped" not in step.changes]
                 if stage.stage not in steps:
                     if there:
                         self._unknown(stage.place("stage"), "a stage", stage.stage, steps)

@@ -9,6 +9,10 @@ from typing import Any
 from kitdocs.finding import Place
 from kitdocs.kit.fact import Fact
 from kitdocs.kit.model import Kit
+from kitdocs.revising.telling import WORDS
+
+#: Keys under which there are only words.
+_WORDS = ("title", "summary", "maker", *(key for key in WORDS if key not in ("own", "hazards")))
 
 
 @dataclass(frozen=True)
@@ -23,8 +27,16 @@ class ChangedFact:
     now: Any
     place: Place
 
+    @property
+    def is_words(self) -> bool:
+        """Whether it is only what something is called, or told of it."""
+        return self.path.rpartition(".")[2] in _WORDS
+
     def __str__(self) -> str:
-        return f"{self.path}: {_shown(self.before)} -> {_shown(self.now)}"
+        before, now = self.before, self.now
+        if isinstance(before, tuple) and isinstance(now, tuple):
+            return f"{self.path}: {_listed(before, now)}"
+        return f"{self.path}: {_shown(before)} -> {_shown(now)}"
 
 
 def changed_facts(old: Kit, new: Kit) -> tuple[ChangedFact, ...]:
@@ -111,6 +123,19 @@ def _shown(value: Any) -> str:
     if isinstance(value, tuple):
         return "[" + ", ".join(map(_shown, value)) + "]"
     return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def _listed(before: tuple, now: tuple) -> str:
+    """Two lists by what has gone and what has come, or by their order."""
+    gone = [one for one in before if one not in now]
+    come = [one for one in now if one not in before]
+    told = [f"without {_shown(one)}" for one in gone] + [f"with {_shown(one)}" for one in come]
+    if len(told) < len(before) + len(now) and len(before) - len(gone) == len(now) - len(come):
+        moved = [one for one in before if one in now] != [one for one in now if one in before]
+        told += ["in another order"] if moved else []
+        if told:
+            return ", ".join(told)
+    return f"{_shown(before)} -> {_shown(now)}"
 
 
 def _set(fact: Fact) -> Iterator[tuple[str, Any]]:

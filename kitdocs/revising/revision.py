@@ -5,70 +5,104 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 import yaml
 
-from kitdocs.kit.errata import ChangedParcel, ChangedStage, Erratum
+from kitdocs.assembly.design import Design
+from kitdocs.kit.errata import Before, ChangedParcel, ChangedStage, Erratum
+from kitdocs.kit.model import Kit
+from kitdocs.kit.reader import ReadKit
+from kitdocs.revising.beside import Beside, beside
 from kitdocs.revising.facts import ChangedFact, changed_facts
-from kitdocs.revising.pages import changed_pages
+from kitdocs.revising.pages import ChangedPage, changed_pages
+from kitdocs.revising.parcels import changed_parcels
 from kitdocs.revising.steps import Revisions
-from kitdocs.survey import KitSurvey
+from kitdocs.revising.telling import Telling
 
 ERRATA = "errata.yml"
 
 
 @dataclass(frozen=True)
+class Side:
+    """A kit as it was read in one revision; `content` is the folder that its path counts from."""
+
+    read: ReadKit
+    content: Path
+
+    @property
+    def kit(self) -> Kit:
+        assert self.read.kit
+        return self.read.kit
+
+    @property
+    def folder(self) -> Path:
+        """Where the kit's files are."""
+        return self.content / self.read.folder
+
+
+@dataclass(frozen=True)
 class Revision:
-    """From one revision of a kit to the next. `pages` and `beside` are paths in the kit's folder;
-    `beside` are translations and captions of stages that have changed."""
+    """From one revision of a kit to the next. `words` are what things are called. `unbuilt` are
+    the stages that nobody can have built yet, since their parcels have not gone out."""
 
     title: str
     before: str
     now: str
     facts: tuple[ChangedFact, ...]
+    words: tuple[ChangedFact, ...]
     stages: tuple[ChangedStage, ...]
     parcels: tuple[ChangedParcel, ...]
-    pages: tuple[str, ...]
-    beside: tuple[str, ...]
+    pages: tuple[ChangedPage, ...] | None
+    beside: tuple[Beside, ...]
+    unbuilt: frozenset[str]
 
     @property
     def same_number(self) -> bool:
         """Whether the design has changed and still has the revision that it had."""
         return self.before == self.now and bool(self.facts or self.stages or self.parcels)
 
+    @property
+    def concerns_builders(self) -> bool:
+        """Whether there is anything for the errata."""
+        return bool(self.parcels or self.built)
 
-def revision(old: KitSurvey, new: KitSurvey, folder: Path, sent: Sequence[str]) -> Revision:
-    """Compare a kit with what it was. `folder` is where its files are now; `sent` are the parcels
-    that have gone out by the earlier one. Both kits must have been read."""
-    assert old.design and new.design
-    both = Revisions(old.design, new.design)
-    stages = both.stages()
-    was, now = old.design.kit.about, new.design.kit.about
-    facts = changed_facts(old.design.kit, new.design.kit)
+    @property
+    def built(self) -> tuple[ChangedStage, ...]:
+        """The changed stages that somebody may have built."""
+        return tuple(stage for stage in self.stages if stage.stage not in self.unbuilt)
+
+
+def revision(old: Side, new: Side, sent: Sequence[str] | None) -> Revision:
+    """Compare a kit with what it was. `sent` are the parcels that have gone out by the earlier
+    revision, None where that is not known. Both kits must have been read."""
+    before, now = Design(old.kit), Design(new.kit)
+    telling = Telling(before, now)
+    stages = Revisions(before, now, telling).stages()
+    changed = [f for f in changed_facts(old.kit, new.kit) if f.path != "revision"]
+    words = tuple(fact for fact in changed if fact.is_words)
+    named = any(not fact.path.startswith("stages.") for fact in words)
     return Revision(
-        title=now.title,
-        before=was.revision,
-        now=now.revision,
-        facts=tuple(fact for fact in facts if fact.path != "revision"),
+        title=new.kit.about.title,
+        before=old.kit.about.revision,
+        now=new.kit.about.revision,
+        facts=tuple(fact for fact in changed if not fact.is_words),
+        words=words,
         stages=stages,
-        parcels=both.parcels(sent),
-        pages=changed_pages(old, new),
-        beside=tuple(_beside(folder, new, stages)),
+        parcels=changed_parcels(before, now, telling, sent),
+        pages=changed_pages(old.read, new.read, old.content, new.content),
+        beside=beside(before, now, old.folder, new.folder, named),
+        unbuilt=_unbuilt(old.kit, new.kit, sent),
     )
 
 
-def _beside(folder: Path, kit: KitSurvey, stages: Sequence[ChangedStage]) -> list[str]:
-    changed = {stage.stage for stage in stages}
-    found: list[str] = []
-    for written in kit.kit.about.stages:
-        page = folder / written
-        if page.stem in changed:
-            files = {*page.parent.glob(f"{page.stem}.*.md"), *page.parent.glob(f"{page.stem}*.vtt")}
-            found += sorted(file.relative_to(folder).as_posix() for file in files)
-    return found
+def _unbuilt(old: Kit, new: Kit, sent: Sequence[str] | None) -> frozenset[str]:
+    if sent is None:
+        return frozenset()
+    parcel = {stage.id: stage.front.delivery for kit in (new, old) for stage in kit.stages}
+    return frozenset(stage for stage, delivery in parcel.items() if delivery not in sent)
 
 
 def erratum(found: Revision, on: str) -> Erratum:
@@ -78,20 +112,30 @@ def erratum(found: Revision, on: str) -> Erratum:
         "to": found.now,
         "on": on,
         "parcels": found.parcels,
-        "stages": found.stages,
+        "stages": found.built,
     }
     return Erratum(**written)
 
 
+_KEY = re.compile(r"^errata:[ \t]*(?:#.*)?\r?\n", re.M)
+
+
 def with_erratum(text: str, entry: Erratum) -> str:
-    """The text of an `errata.yml`, which may be empty, with one more entry at its top."""
+    """The text of an `errata.yml`, which may be empty, with one more entry at its top.
+
+    What is there stays byte for byte. A list in brackets is left alone: it is not added to.
+    """
     data = entry.model_dump(by_alias=True, exclude_defaults=True, mode="json")
     lines = yaml.safe_dump([data], allow_unicode=True, sort_keys=False, width=98).splitlines()
-    head, key, rest = text.partition("errata:\n")
-    first = re.match(r"(?:[ \t]*(?:#.*)?\n)*( *)- ", rest)
+    key = _KEY.search(text)
+    head, rest = (text[: key.end()], text[key.end() :]) if key else (text, "")
+    first = re.match(r"(?:[ \t]*(?:#.*)?\r?\n)*( *)- ", rest)
     indent = first[1] if first else "  "  # entries of one list stand at one depth
-    block = "".join(f"{indent}{line}\n" for line in lines)
-    return f"{head}errata:\n{block}{rest}" if key else f"{text}errata:\n{block}"
+    end = "\r\n" if "\r\n" in text else "\n"
+    if head and not head.endswith("\n"):
+        head += end
+    block = "".join(f"{indent}{line}{end}" for line in lines)
+    return f"{head}{'' if key else f'errata:{end}'}{block}{rest}"
 
 
 def as_text(found: Revision) -> str:
@@ -100,25 +144,38 @@ def as_text(found: Revision) -> str:
     if found.same_number:
         out.append(f"  The design has changed: give it another revision than {found.before}.")
     out += _section("Facts", [f"{fact.place}: {fact}" for fact in found.facts])
-    steps = []
-    for stage in found.stages:
-        for step in stage.steps:
-            steps.append(f"stage {stage.stage}, step {step.step}: {', '.join(step.changes)}")
-            steps += [f"  {_pair(one)}" for one in (*step.parts, *step.figures)]
-    out += _section("Steps", steps)
+    out += _section("Names and titles", [f"{fact.place}: {fact}" for fact in found.words])
+    out += _section("Stages and steps", [line for s in found.stages for line in _stage(s, found)])
     parcels = []
     for parcel in found.parcels:
-        parcels.append(f"{parcel.delivery}{' (sent)' if parcel.state == 'sent' else ''}")
+        told = [parcel.state or "", "" if parcel.missing else "nothing missing"]
+        told = ", ".join(word for word in told if word)
+        parcels.append(f"{parcel.delivery}{f' ({told})' if told else ''}")
         parcels += [f"  {_pair(one)}" for one in parcel.parts]
     out += _section("Parcels", parcels)
-    out += _section("Pages that read otherwise", list(found.pages))
-    out += _section("Translations and captions of changed stages", list(found.beside))
+    pages = ["cannot be told: a kit has errors"] if found.pages is None else map(str, found.pages)
+    out += _section("Pages that read otherwise", list(pages))
+    out += _section("Translations and captions", [str(file) for file in found.beside])
     if len(out) == 1:
         out.append("  nothing has changed")
     return "\n".join(out)
 
 
-def _pair(one: Any) -> str:
+def _stage(stage: ChangedStage, found: Revision) -> list[str]:
+    unbuilt = " (its parcel has not gone out)" if stage.stage in found.unbuilt else ""
+    lines = []
+    if stage.number:
+        lines.append(f"in another place in the build: {_pair(stage.number)}")
+    if stage.parcel:
+        lines.append(f"from another parcel: {_pair(stage.parcel)}")
+    lines += [f"a new caution: {hazard}" for hazard in stage.cautions]
+    for step in stage.steps:
+        lines.append(f"step {step.step}: {', '.join(step.changes)}")
+        lines += [f"  {_pair(one)}" for one in (*step.parts, *step.figures)]
+    return [f"stage {stage.stage}{unbuilt}", *(f"  {line}" for line in lines)]
+
+
+def _pair(one: Before) -> str:
     return f"{one.before or 'none'} -> {one.now or 'none'}"
 
 
@@ -126,16 +183,29 @@ def _section(title: str, lines: list[str]) -> list[str]:
     return [title, *(f"  {line}" for line in lines)] if lines else []
 
 
-def revision_json(found: Revision) -> str:
+def revision_json(found: Revision) -> dict[str, Any]:
     """The comparison for programs."""
-    data = {
+    return {
         "title": found.title,
         "from": found.before,
         "to": found.now,
-        "facts": [{"path": f.path, "place": str(f.place), "change": str(f)} for f in found.facts],
+        "facts": [_fact(fact) for fact in found.facts],
+        "words": [_fact(fact) for fact in found.words],
         "stages": [s.model_dump(by_alias=True, mode="json") for s in found.stages],
         "parcels": [p.model_dump(by_alias=True, mode="json") for p in found.parcels],
-        "pages": found.pages,
-        "beside": found.beside,
+        "pages": None
+        if found.pages is None
+        else [{"page": page.uri, "languages": page.languages} for page in found.pages],
+        "beside": [asdict(file) for file in found.beside],
+        "unbuilt": sorted(found.unbuilt),
     }
-    return json.dumps(data, ensure_ascii=False, indent=1)
+
+
+def _fact(fact: ChangedFact) -> dict[str, str]:
+    return {"path": fact.path, "place": str(fact.place), "change": str(fact)}
+
+
+def as_json(found: Sequence[Revision]) -> str:
+    """The comparisons of several kits, one JSON document: of one kit by itself, else a list."""
+    data = [revision_json(one) for one in found]
+    return json.dumps(data[0] if len(data) == 1 else data, ensure_ascii=False, indent=1)

@@ -2,159 +2,200 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
-from difflib import SequenceMatcher
-from html import unescape
+from collections.abc import Iterable, Mapping
 
 from kitdocs.assembly.design import Design
-from kitdocs.kit.errata import Before, Change, ChangedParcel, ChangedStage, ChangedStep
-from kitdocs.kit.parts import Part
-from kitdocs.kit.stage import Stage, Step
-from kitdocs.words.expressions import Prose
-from kitdocs.words.names import Names
-from kitdocs.words.part_facts import part_facts
+from kitdocs.assembly.hazards import stage_hazards
+from kitdocs.assembly.takings import action_taking
+from kitdocs.kit.errata import Before, Change, ChangedStage, ChangedStep
+from kitdocs.kit.stage import FASTENING, PLACING, Step
+from kitdocs.revising.matching import (
+    LOOKS,
+    Act,
+    Match,
+    StageMatch,
+    acts,
+    matched,
+    out_of_order,
+    single_actions,
+)
+from kitdocs.revising.telling import Telling
+from kitdocs.words.cautions import cautions_for
 
-#: What of a part is only words, so that another wording asks nothing of a builder.
-_WORDS = ("name", "plural", "spoken", "note", "own", "hazards")
+#: What is not undone when a step is dropped.
+_LEAVES_NOTHING = {*LOOKS, "oil"}
 
 
 class Revisions:
     """Two designs of one kit, the earlier and the later, compared as a builder meets them."""
 
-    def __init__(self, old: Design, new: Design):
+    def __init__(self, old: Design, new: Design, telling: Telling | None = None):
         self.old, self.new = old, new
-        self._names = Names(old.kit), Names(new.kit)
-        self._prose = Prose(old), Prose(new)
+        self.telling = telling or Telling(old, new)
+        self._rearranged = _rearranged(old, new)
 
     def stages(self) -> tuple[ChangedStage, ...]:
-        """The stages with steps that have changed; dropped stages stand at the end."""
-        before = {stage.id: stage for stage in self.old.kit.stages}
-        now = {stage.id: stage for stage in self.new.kit.stages}
-        changed = []
-        for name in dict.fromkeys((*now, *before)):
-            steps = tuple(self._steps(before.get(name), now.get(name)))
-            if steps:
-                title = (now.get(name) or before[name]).title
-                changed.append(ChangedStage(stage=name, title=title, steps=steps))
-        return tuple(changed)
+        """The stages in which something has changed; those that are gone stand at the end."""
+        found = (self._stage(pair) for pair in matched(self.old.kit, self.new.kit))
+        return tuple(one for one in found
+                     if one.steps or one.parcel or one.number or one.cautions)  # fmt: skip
 
-    def parcels(self, sent: Iterable[str]) -> tuple[ChangedParcel, ...]:
-        """The parcels that hold other parts, or parts made otherwise; `sent` are parcel ids."""
-        before, now = self.old.kit.deliveries, self.new.kit.deliveries
-        out = set(sent)
-        changed = []
-        for name in dict.fromkeys((*now, *before)):
-            counts = [
-                design.takings.delivered.get(name, Counter())
-                + design.takings.spares.get(name, Counter())
-                for design in (self.old, self.new)
-            ]
-            parts = tuple(self._parts(*counts))
-            if parts:
-                title = (now.get(name) or before[name]).title
-                state = "sent" if name in out else "waiting"
-                changed.append(ChangedParcel(delivery=name, title=title, state=state, parts=parts))
-        return tuple(changed)
-
-    def _steps(self, old: Stage | None, new: Stage | None) -> Iterator[ChangedStep]:
-        before = {step.id: step for step in old.steps} if old else {}
-        now = {step.id: step for step in new.steps} if new else {}
-        moved = _moved([*before], [*now])
-        for step_id in dict.fromkeys((*now, *before)):
-            was, is_ = before.get(step_id), now.get(step_id)
-            if was and is_ and old and new:
-                changed = self._step(old, was, new, is_, step_id in moved)
-                if changed.changes:
-                    yield changed
-            elif is_ and new:
-                yield self._whole(new, is_, "new", 1)
-            elif was and old:
-                yield self._whole(old, was, "dropped", 0)
-
-    def _whole(self, stage: Stage, step: Step, change: Change, side: int) -> ChangedStep:
-        taken = (self.old, self.new)[side].takings.steps[stage.id, step.id].parts
-        parts = tuple(self._parts({}, taken) if side else self._parts(taken, {}))
-        title = self._prose[side].text(step.title, stage=stage)[0]
-        return ChangedStep(step=step.id, title=title, changes=(change,), parts=parts)
-
-    def _step(self, old: Stage, was: Step, new: Stage, step: Step, moved: bool) -> ChangedStep:
-        taken = [
-            design.takings.steps[stage.id, step.id].parts
-            for design, stage in ((self.old, old), (self.new, new))
-        ]
-        parts = tuple(self._parts(*taken))
-        figures = tuple(self._figures(old, was, new, step))
-        changes: list[Change] = ["moved"] if moved else []
-        if parts:
-            changes.append("parts")
-        if _done(was) != _done(step):
-            changes.append("actions")
-        if figures and not changes:
-            changes.append("figures")
-        return ChangedStep(
-            step=step.id,
-            title=self._prose[1].text(step.title, stage=new)[0],
-            changes=tuple(changes),
-            parts=parts,
-            figures=figures if "figures" in changes else (),
+    def _stage(self, pair: StageMatch) -> ChangedStage:
+        old, new = pair.old, pair.new
+        side = 1 if new else 0
+        stage = new or old
+        assert stage
+        title, others = self.telling.title(lambda c: self.telling.names(c, side).stage(stage))
+        steps = (self._step(match) for match in pair.steps)
+        return ChangedStage(
+            stage=stage.id,
+            title=title,
+            parcel=self._parcel(pair),
+            number=Before(before=str(old.number), now=str(new.number))
+            if pair.moved and old and new
+            else None,
+            cautions=self._cautions(pair),
+            steps=tuple(step for step in steps if step),
+            translated=others,
         )
 
-    def _parts(self, before: Mapping[str, int], now: Mapping[str, int]) -> Iterator[Before]:
-        """Parts that are taken more or less often than before, or are made otherwise."""
-        for part_id in dict.fromkeys((*before, *now)):
-            was, is_ = self.old.kit.parts.get(part_id), self.new.kit.parts.get(part_id)
-            counts = before.get(part_id, 0), now.get(part_id, 0)
-            if counts[0] == counts[1] and was and is_ and _made(was) == _made(is_):
-                continue
-            otherwise = bool(was and is_ and all(counts) and _made(was) != _made(is_))
-            yield Before(
-                before=self._told(0, was, counts[0], otherwise and part_facts(self._names[1], is_)),
-                now=self._told(1, is_, counts[1], otherwise and part_facts(self._names[0], was)),
-            )
-
-    def _told(self, side: int, part: Part | None, count: int, but: object) -> str | None:
-        """So many of a part; with those of its facts that are not `but` the same."""
-        if part is None or not count:
+    def _parcel(self, pair: StageMatch) -> Before | None:
+        """The parcel that a stage is built from, where it is another."""
+        if not (pair.old and pair.new):
             return None
-        names = self._names[side]
-        name = names.counted(count, part)
-        told = part_facts(names, part)
-        facts = [fact for fact in told if isinstance(but, tuple) and fact not in but]
-        return f"{name} ({', '.join(facts)})" if facts else name
+        was, is_ = pair.old.front.delivery, pair.new.front.delivery
+        if was == is_:
+            return None
+        names = self.telling.names
+        return self.telling.before(
+            lambda code: names(code, 0).delivery(was), lambda code: names(code, 1).delivery(is_)
+        )
 
-    def _figures(self, old: Stage, was: Step, new: Stage, step: Step) -> Iterator[Before]:
-        """Sentences of equal wording that read otherwise, since a figure in them is another."""
-        if was.words.text != step.words.text:
-            return
-        texts = [
-            self._prose[side].text(words, stage=stage)[0]
-            for side, stage, words in ((0, old, was.words), (1, new, step.words))
-        ]
-        pairs = zip(*(text.splitlines() for text in texts), strict=False)
-        for before, now in pairs:
-            if before != now:
-                yield Before(before=_bare(before), now=_bare(now))
+    def _cautions(self, pair: StageMatch) -> tuple:
+        """The cautions that are new to a stage that there was."""
+        if not (pair.old and pair.new):
+            return ()
+        new = stage_hazards(self.new, pair.new) - stage_hazards(self.old, pair.old)
+        return tuple(caution.hazard for caution in cautions_for(new))
+
+    def _step(self, match: Match) -> ChangedStep | None:
+        stage, step, side = match.new_stage, match.new, 1
+        if step is None:
+            stage, step, side = match.old_stage, match.old, 0
+        assert stage and step
+        parts = self._parts(match)
+        figures: tuple[Before, ...] = ()
+        if match.old and match.new:
+            assert match.old_stage and match.new_stage
+            both = match.old_stage, match.old, match.new_stage, match.new
+            figures = self.telling.figures(*both)
+            changes = self._changes(match, bool(parts))
+            if figures and not {*changes} & {"parts", "actions", "looks", "order"}:
+                changes = (*changes, "figures")
+        else:
+            changes = self._whole(match, step, "new" if side else "dropped")
+        if not changes:
+            return None
+        title, others = self.telling.title(
+            lambda code: self.telling.step_title(code, side, stage, step)
+        )
+        return ChangedStep(
+            step=step.id,
+            title=title,
+            changes=changes,
+            parts=parts,
+            figures=figures if "figures" in changes else (),
+            translated=others,
+        )
+
+    def _whole(self, match: Match, step: Step, change: Change) -> tuple[Change, ...]:
+        """Of a step that there was not, or is no more."""
+        own = Counter(acts(step))
+        own -= Counter(match.come_from_elsewhere if change == "new" else match.gone_elsewhere)
+        verbs = {verb for verb, _, _ in own}
+        if not verbs - {*LOOKS} and (match.come_from_elsewhere or match.gone_elsewhere):
+            return change, "regrouped"
+        idle = verbs <= ({*LOOKS} if change == "new" else _LEAVES_NOTHING)
+        return (change, "looks") if idle else (change,)
+
+    def _changes(self, match: Match, has_parts: bool) -> tuple[Change, ...]:
+        """Of a step that there was and is."""
+        before, now = acts(match.old), acts(match.new)
+        gone = Counter(before) - Counter(now) - Counter(match.gone_elsewhere)
+        come = Counter(now) - Counter(before) - Counter(match.come_from_elsewhere)
+        idle = {verb for verb, _, _ in gone} <= _LEAVES_NOTHING
+        idle = idle and {verb for verb, _, _ in come} <= {*LOOKS}
+        shared = Counter(before) & Counter(now)
+        changes: list[Change] = ["moved"] if match.moved else []
+        if match.gone_elsewhere or match.come_from_elsewhere:
+            changes.append("regrouped")
+        if has_parts:
+            changes.append("parts")
+        if not idle or self._done_otherwise(shared, has_parts):
+            changes.append("actions")
+        elif gone or come:
+            changes.append("looks")
+        elif _among(before, shared) != _among(now, shared):
+            changes.append("order")
+        return tuple(changes)
+
+    def _done_otherwise(self, shared: Iterable[Act], has_parts: bool) -> bool:
+        """Whether the same action now holds an item otherwise, or puts it in another place."""
+        old, new = self.old.kit.held, self.new.kit.held
+        for verb, items, _ in shared:
+            item = items[0]
+            if verb in (*PLACING, "place") and item in self._rearranged:
+                return True
+            if verb in FASTENING and not has_parts and item in old and item in new:
+                was, is_ = old[item], new[item]
+                if (was.to, was.holes) != (is_.to, is_.holes):
+                    return True
+        return False
+
+    def _parts(self, match: Match) -> tuple[Before, ...]:
+        """What a step takes otherwise, but for what other steps took before or take now."""
+        before = _taken(self.old, match.old, match.gone_elsewhere)
+        now = _taken(self.new, match.new, match.come_from_elsewhere)
+        return self.telling.parts(self.telling.changes(before, now))
 
 
-def _moved(before: list[str], now: list[str]) -> set[str]:
-    """Of the names in both lists, those out of the order of the rest: as few as may be."""
-    first, then = [n for n in before if n in now], [n for n in now if n in before]
-    blocks = SequenceMatcher(None, first, then, autojunk=False).get_matching_blocks()
-    kept = {name for block in blocks for name in first[block.a : block.a + block.size]}
-    return {*first} - kept
+def _taken(design: Design, step: Step | None, but: Iterable[Act]) -> Mapping[str, int]:
+    """What a step takes by its actions; supplies count once."""
+    left = Counter(but)
+    parts: Counter[str] = Counter()
+    supplies: dict[str, int] = {}
+    for action in single_actions(step):
+        act = action.verb, action.items, action.value
+        if left[act]:
+            left[act] -= 1
+            continue
+        if action.verb == "oil":  # oil is nobody's to change
+            continue
+        taking = action_taking(design.kit, design.fastenings, action)
+        parts += taking.parts
+        supplies |= dict.fromkeys(taking.supplies, 1)
+    return parts | Counter(supplies)
 
 
-def _made(part: Part) -> dict:
-    return part.model_dump(exclude=set(_WORDS))
+def _among(done: list[Act], wanted: Mapping[Act, int]) -> list[Act]:
+    return [act for act in done if act in wanted]
 
 
-def _done(step: Step) -> list[tuple]:
-    return [(action.verb, action.items, action.value) for action in step.actions]
-
-
-def _bare(line: str) -> str:
-    """A line of prose without its list mark, and its links as plain words."""
-    words = re.sub(r"^\s*(?:[0-9]+\.|[-*])\s+", "", line)
-    return unescape(re.sub(r"\[([^]]*)\]\([^)]*\)", r"\1", words)).strip()
+def _rearranged(old: Design, new: Design) -> frozenset[str]:
+    """The items that stand on another arbor, in another order, or upon another thing."""
+    found: set[str] = set()
+    before, now = old.kit, new.kit
+    for name, item in now.items.items():
+        was = before.items.get(name)
+        if was and (was.arbor, was.where) != (item.arbor, item.where):
+            found.add(name)
+    for arbor, items in now.on_arbor.items():
+        if arbor not in before.arbors:
+            continue
+        order = [item.id for item in before.on_arbor[arbor]]
+        found |= out_of_order(order, [item.id for item in items])
+        was, is_ = before.arbors[arbor], now.arbors[arbor]
+        if (was.runs_on, was.stands_on, was.axis) != (is_.runs_on, is_.stands_on, is_.axis):
+            found.add(arbor)
+    return frozenset(found)
