@@ -5,13 +5,33 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from break_words import item_changes, kit_noticed
+import yaml
+from break_words import changes, is_argued, item_changes, kit_noticed, noticed
 from changed_kit import lines, surveyed
-from word_sentences import Said, collection, misnamed
+from word_sentences import WORDS, Said, collection, design, misnamed
 
 from kitdocs.survey import survey
+from kitdocs.words.audit.auditor import auditor_of
 
 REPO = Path(__file__).parent.parent
+
+
+@pytest.mark.parametrize("kind", ["name", "any name"])
+def test_a_changed_name_is_noticed(kind):
+    made = [c for said in collection("pl") for c in changes(said) if c.kind == kind]
+    missed = [f"{c.was} → {c.now} in {c.said.text}" for c in made
+              if not noticed(c) and not is_argued(c)]  # fmt: skip
+    assert len(made) > 300
+    assert len(missed) <= len(made) / 100, missed
+
+
+def test_polish_names_are_known_in_every_case():
+    """The cases are from a grammar of Polish nouns and adjectives, from memory."""
+    kit, lexicon = design().kit, auditor_of(design(), "pl").lexicon
+    for part, cases in yaml.safe_load((WORDS / "cases.pl.yml").read_text("utf-8")).items():
+        called = kit.part(part)
+        for name in cases:
+            assert lexicon.stems(name) == lexicon.stems(lexicon.names.one(called)), name
 
 
 @pytest.mark.parametrize("code", ["en", "de", "pl"])
@@ -99,6 +119,20 @@ def test_another_name_is_found(code, step, text, found):
         ("de", "drive 5", "Das Erdrohr läuft auf dem M3 × 8-Gewindestift.", "M3 × 8-Gewinde"),
         ("de", "drive 4", "Legen Sie das Erdnabe auf die Bank.", "das Erdnabe"),
         ("pl", "drive 5", "Koło 29-zębowe napędza wkręt dociskowy M3 × 8.", "wkręt dociskowy"),
+        # What a thing is put on is there by then, and is its own shaft; what holds may come last.
+        ("pl", "drive 5", "Na wałek pośredni nasuń rurkę Ziemi.", "wałek pośredni"),
+        ("pl", "drive 5", "Nasuń piastę Ziemi na słupek.", "słupek"),
+        ("pl", "planets 1", "Nasuń podkładkę 8 mm na ramię Ziemi.", "ramię Ziemi"),
+        ("pl", "drive 5", "Piastę trzyma jeden olej zegarmistrzowski.", "olej"),
+        ("pl", "planets 1", "Zdejmij piastę Ziemi.", "piastę Ziemi"),
+        ("pl", "planets 3", "Kulkę Księżyca przyklej do piasty Księżyca.", "piasty Księżyca"),
+        (
+            "pl",
+            "drive 3",
+            "Między kołem 29-zębowym a kołem 19-zębowym leży tulejka dolna.",
+            "tulejka dolna",
+        ),
+        ("en", "drive 5", "Slide the Earth hub on the post.", "post"),
     ],
 )
 def test_a_thing_that_cannot_be_what_is_said_of_it_is_found(code, at, text, said):

@@ -11,7 +11,7 @@ from itertools import pairwise, product
 from kitdocs.kit.parts import Tool
 from kitdocs.mechanism.positions import axis_distance
 from kitdocs.words.audit.belonging import Machine
-from kitdocs.words.audit.lexicon import Lexicon, words_in
+from kitdocs.words.audit.lexicon import Lexicon, sort_of, words_in
 from kitdocs.words.audit.role_words import RoleWords
 from kitdocs.words.audit.scope import Scope
 from kitdocs.words.audit.things import Fault, Thing, shown
@@ -36,6 +36,8 @@ class FreeOrder:
                 yield thing, "which does not turn", "what does"
             if words.pressed_in.search(told) and not self._is_pressed(thing):
                 yield thing, "which is pressed nowhere", "what is"
+            if scope.step is not None and thing.is_supply and not self._is_used(thing, scope):
+                yield thing, "of which the step's facts use none", "what they use"
             if thing.is_supply and words.counted.search(text, 0, thing.start):
                 yield thing, "which does not come in pieces", "what does"
             if words.until_end.match(text, thing.end) and not self._is_last(thing):
@@ -46,6 +48,16 @@ class FreeOrder:
             if words.both.fullmatch(text, a.end, b.start):
                 if words.axis_of.search(text, 0, a.start) and not self._are_apart(a, b):
                     yield b, "which has no axis beside the other", "an arbor beside it"
+            elif words.away.fullmatch(text, a.end, b.start):
+                if not (b.is_built and self.machine.has_axis(b) and self._are_apart(a, b)):
+                    yield b, "which is not so far from the other", "what is"
+            elif words.on.fullmatch(text, a.end, b.start):
+                if a.is_built and sort_of(b.part) == "set-screw":
+                    yield b, "on which nothing goes", "where it goes"
+            elif words.off.fullmatch(text, a.end, b.start):
+                slackens = scope.step is not None and words.taken_off.search(text, 0, a.start)
+                if slackens and not self.machine.is_there(b, scope):
+                    yield b, "which is not there", "what it is taken off"
             elif words.of.fullmatch(text, a.end, b.start):
                 yield from self._of(text, a, b, scope)
         for a, b, c in zip(things, things[1:], things[2:], strict=False):
@@ -111,6 +123,11 @@ class FreeOrder:
     def _is_pressed(self, thing: Thing) -> bool:
         return any(name in self.kit.held and self.kit.held[name].by == "press"
                    for name in thing.items)  # fmt: skip
+
+    def _is_used(self, thing: Thing, scope: Scope) -> bool:
+        """Whether a step oils or glues something, with an oil or an adhesive."""
+        verb = "oil" if thing.part.kind == "oil" else "glue"
+        return any(action.verb == verb for action in scope.actions)
 
     def _taken_off(self, thing: Thing, scope: Scope) -> Iterator[Fault]:
         """Things that an instruction takes off or slackens, and the facts of its step do not."""

@@ -28,21 +28,30 @@ class Hosts:
     def faults(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
         """Of the sentences of a step that begin with a verb by which something is put."""
         words, verb = self.words, self.words.put.search(text)
+        for a, b in pairwise(things):
+            is_fixed = words.to.fullmatch(text, a.end, b.start) and words.attached.search(
+                text, 0, b.start
+            )
+            apart = not b.is_built or (a.is_built and not self.machine.part_of(a, b))
+            if is_fixed and apart:
+                yield b, "to which the other is not fixed", "what it is fixed to"
         if verb is None:
             return
         for thing in things:
-            before = thing.start > verb.end() and words.host.fullmatch(
-                text, verb.end(), thing.start
-            )
-            if before and thing.is_built and not self.machine.is_there(thing, scope):
+            if thing.start <= verb.end() or not words.host.fullmatch(text, verb.end(), thing.start):
+                continue
+            if thing.is_built and not self.machine.is_there(thing, scope):
                 yield thing, "which is not there yet", "what is"
-            if before and not thing.is_built and words.pressed.match(verb["verb"]):
+            elif not thing.is_built and words.pressed.match(verb["verb"]):
                 yield thing, "on which nothing is pressed", "where it goes"
         for a, b in pairwise(things):
-            if not (a.is_built and b.is_built and words.on.fullmatch(text, a.end, b.start)):
-                continue
-            if not self.machine.is_there(b, scope) or self._comes_later(b, a, scope):
-                yield b, "which is not there yet", "what is"
+            if words.on.fullmatch(text, a.end, b.start):
+                yield from self._order(a, b, scope)
+                yield from self._own_shaft(a, b)
+            elif self._is_first(text, a, b):
+                yield from self._order(b, a, scope)
+                yield from self._fits(b, a)
+                yield from self._own_shaft(b, a)
         for thing in things:
             if thing.is_built and thing.start >= verb.end():
                 yield from self._unnamed(text, thing, things, scope)
@@ -55,6 +64,39 @@ class Hosts:
         if not thing.items & kit.arbors.keys():
             return frozenset(items)
         return frozenset(items | {name for name, held in kit.held.items() if held.to in items})
+
+    def _is_first(self, text: str, host: Thing, thing: Thing) -> bool:
+        """`Na słupek nałóż podkładkę`: whether what something is put on is told before it."""
+        verb = self.words.put.search(text, host.end, thing.start)
+        return bool(
+            verb
+            and not text[host.end : verb.start()].strip()
+            and self.words.host_first.search(text[: host.start])
+            and self.words.between.fullmatch(text, verb.end(), thing.start)
+        )
+
+    def _order(self, thing: Thing, host: Thing, scope: Scope) -> Iterator[Fault]:
+        if not (thing.is_built and host.is_built):
+            return
+        if not self.machine.is_there(host, scope) or self._comes_later(host, thing, scope):
+            yield host, "which is not there yet", "what is"
+
+    def _own_shaft(self, thing: Thing, host: Thing) -> Iterator[Fault]:
+        """What goes on a pipe is not put on the post that the pipe runs on."""
+        kit = self.machine.kit
+        shafts = {kit.items[name].arbor for name in thing.items} & kit.items.keys()
+        if (
+            not thing.is_built
+            or thing.items & kit.arbors.keys()
+            or not host.items & kit.arbors.keys()
+        ):
+            return
+        if shafts and not shafts & host.items and not self.machine.part_of(thing, host):
+            yield host, "which is not the shaft of the other", "the shaft that it is on"
+
+    def _fits(self, thing: Thing, host: Thing) -> Iterator[Fault]:
+        if not host.is_built or (thing.is_built and not self.machine.goes_on(thing, host)):
+            yield host, "which is not where the other goes", "what is next to it"
 
     def _comes_later(self, host: Thing, thing: Thing, scope: Scope) -> bool:
         """Whether a step puts a host in its place only after what is to go on it."""

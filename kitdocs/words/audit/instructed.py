@@ -75,12 +75,13 @@ class Instructed:
         """Things told as first, last or next that are not, among those of their kind."""
         words = self.words
         is_first, is_last = words.first.search(text), words.last.search(text)
-        if (is_first or is_last) and things[0].is_built:
-            row = list(self.machine.order(things[0], scope))
+        put = next((one for one in things if verbs and one.start >= verbs[0].end()), things[0])
+        if (is_first or is_last) and put.is_built:
+            row = list(self.machine.order(put, scope))
             at = row[0 if is_first else -1] if len(row) > 1 else None
             if at is not None and not any(at.id in thing.items for thing in things):
                 what = "first" if is_first else "last"
-                yield things[0], f"which is not the {what} in the step's facts", at.id
+                yield put, f"which is not the {what} in the step's facts", at.id
         for a, b in pairwise(things) if verbs else ():
             if not words.then.fullmatch(text, a.end, b.start):
                 continue

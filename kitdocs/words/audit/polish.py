@@ -193,7 +193,7 @@ POLISH = Tongue(
         re.I,
     ),
     has=_set("ma mają miał liczy liczą o z ze tylko"),
-    says=_set("ma mają jest są wynosi wynoszą liczy liczą"),
+    says=_set("ma mają jest są wynosi wynoszą liczy liczą to"),
     driver=re.compile("klucz|wkrętak"),
     about_teeth=re.compile("z[ęą]b", re.I),
     stem=_stem,
@@ -212,6 +212,12 @@ POLISH = Tongue(
     head_first=True,
     adjective=re.compile(r"(?:[eyią]|[^w]a|ego|emu|[iy]ch|[iy]m|[iy]mi|ej)$"),
     turning=re.compile(r"korb|obr[óa]c|obrot|obrót|kręc|obieg|okrąż"),
+    full=_forms("pełn- cał-"),
+    of_many=_set(
+        "kół zębników wałów wałków rur rurek słupków prętów piast pierścieni tulejek tulei nóżek"
+        " stopek gałek podkładek płyt płytek tarcz ramion kul kulek śrub wkrętów nakrętek zębów"
+        " otworów kroków etapów paczek przesyłek planet par"
+    ),
     holding=re.compile(r"\b(?:trzyma|mocuj)", re.I),
     whole=_forms("zestaw- zestawie model-"),
     same=(

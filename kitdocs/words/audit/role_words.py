@@ -64,6 +64,11 @@ class RoleWords:
     lies: re.Pattern[str] = _NEVER  # from there to what lies between them
     used: re.Pattern[str] = re.compile("")  # a tool's name, where it is said to be used
     until: re.Pattern[str] = _NEVER  # between what is put on and what it comes to rest on
+    host_first: re.Pattern[str] = _NEVER  # before what something is put on, told before it
+    attached: re.Pattern[str] = _NEVER  # verbs by which one thing is fixed *to* another
+    to: re.Pattern[str] = _NEVER  # then between the two
+    off: re.Pattern[str] = _NEVER  # between what is taken off and what it was on
+    away: re.Pattern[str] = _NEVER  # between two things, of which it tells how far they are apart
     until_end: re.Pattern[str] = _NEVER  # after what is put on until an end shows over it
     of: re.Pattern[str]  # between a thing and what it belongs to
     meshes: re.Pattern[str]
@@ -124,6 +129,11 @@ _JAK = (
 _ILE = (
     r"(?:(?:\d+|jed(?:en|n[aoąy]|nym)|dw\w+|trz(?:y|ech|em|ema)|czter\w+|ob(?:a|ie|u|iema)|każd\w+"
     r"|wszystki\w+|kolejn\w+|następn\w+|drug\w+)\s+)*"
+)
+_PUTS = (
+    r"(?:nasu|wsu)(?:ń|nąć|wa(?:j|ć|\s+się))|wciśnij|wci(?:snąć|ska(?:j|ć|\s+się))"
+    r"|(?:na|po|za|w)ł(?:óż|ożyć)|(?:na|za|w)kłada(?:j|ć|\s+się)|kładzie\s+się"
+    r"|(?:po|u)staw(?:ić)?|stawia\s+się|przykle(?:j|ić|ja(?:j|ć|\s+się))|wbij"
 )
 _O = r"(?:\s+[oz]\s+(?:\w+\s+[\d,]+\s+mm|(?:[\w-]+\s+){1,4}?zęb\w+))?"
 #: Numbers of things, before their name.
@@ -326,9 +336,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
     ),
     "pl": RoleWords(
         put=_words(
-            r"\b(?P<verb>(?:nasu|wsu)(?:ń|nąć|wa(?:j|ć|\s+się))|wciśnij|wci(?:snąć|ska(?:j|ć|\s+się))"
-            r"|(?:na|po|za|w)ł(?:óż|ożyć)|(?:na|za|w)kłada(?:j|ć|\s+się)|kładzie\s+się"
-            r"|(?:po|u)staw(?:ić)?|stawia\s+się|przykle(?:j|ić|ja(?:j|ć|\s+się))|wbij)(?:cie)?\b"
+            rf"\b(?P<verb>{_PUTS})(?:cie)?\b"
             r"(?:\s+(?:pincetą|palcami|kluczem|wkrętakiem|młotkiem)\b)?"
         ),
         pushed=_words("nasu|wsu|wci"),
@@ -341,13 +349,16 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         driven=_words(
             rf"\bwkręć(?:cie)?\s+{_ILE}X|\bwkręca\s+się\s+{_ILE}X"
             r"|X\s+(?:należy\s+wkręcić|wkręca\s+się)\b"
+            rf"|\b(?:przykręc|umocow|przymocow)(?:on|an)\w+\s+{_ILE}X"
         ),
         bears=_words(r"^na\s+X\s+(?:siedz[ią]|stoją?|leż[yą]|są)\b"),
         oil=_words(r"\b(?:na)?oliw(?:ić|cie|ia\s+się)?\s+X"),
-        between=_words(rf"\s+(?:(?:{_JAK})\s+)*{_ILE}(?:[a-ząćęłńóśźż]+\s+i\s+{_ILE})?"),
+        between=_words(
+            rf"\s+(?:(?:{_JAK}|na\s+ni(?:ego|ą|m|ej))\s+)*{_ILE}(?:[a-ząćęłńóśźż]+\s+i\s+{_ILE})?"
+        ),
         on=_words(
-            rf"{_O}(?:\s+(?:{_JAK}|się|siedzi|leży|stoi|nasuwa|wciska|nakłada|obraca|kręci))*"
-            r"\s+(?:na|w)\s+(?:koniec\s+|końcu\s+)?"
+            rf"{_O}(?:\s+(?:{_JAK}|{_PUTS}|się|siedzi|leży|stoi|trafia|przychodzi|idzie|obraca|kręci"
+            r"|należy|trzeba|można))*\s+(?:na|w)\s+(?:koniec\s+|końcu\s+)?"
         ),
         over=_words(r"\s+(?:pod|nad|wokół)\s+"),
         put_on=_words(
@@ -359,7 +370,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"\b(?:kropl|warstw|warstewk)\w+\b[^.;]*?\bna\s+(?:koniec\s+)?" + _ILE + "X"
         ),
         moved=_words(
-            r"^(?:obróć|obracaj|przekręć|zdejmij|odłóż|wyjmij|podnieś|poluzuj|dokręć|przytrzymaj"
+            r"^(?:obróć|odwróć|obracaj|przekręć|zdejmij|odłóż|wyjmij|podnieś|poluzuj|dokręć|przytrzymaj"
             rf"|trzymaj|sprawdź|obejrzyj|obserwuj|porusz|poruszaj)(?:cie)?\s+{_ILE}X"
         ),
         turned=_words(r"^(?:obróć|obracaj|przekręć)(?:cie)?\s+X"),
@@ -389,7 +400,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"[.,:;()|–—\n]|\b(?:i|oraz|lub|a|potem|ale|zanim|gdy|kiedy|jeśli|aż|bo|jak|niż|przechodzi)\b"
         ),
         held_by=_words(rf"\s+(?:trzyma(?:ją)?|mocuj[eą]|łącz[ąy])\s+{_ILE}$"),
-        turns_of=_words(r"\b(?:obroty|obrotów|obrotu|obrót)\s+$"),
+        turns_of=_words(r"\b(?:obroty|obrotów|obrotu|obrót|napędza(?:ją)?)\s+$"),
         pressed_in=_words(r"\bwciśnięt\w+\s+X"),
         counted=_words(r"\b(?:\d+|dw\w+|trz(?:y|ech|em|ema)|czter\w+)\s+$"),
         taken_off=_words(
@@ -399,6 +410,14 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         lies=_words(r"\s+(?:leży|jest|siedzi|znajduje\s+się)\s+"),
         used=_words(r"\w+(?:ą|em|ami)\b"),
         until=_words(r"\s+aż\s+do\s+"),
+        host_first=_words(r"\b(?:na|w|do)\s+(?:koniec\s+|końca\s+)?$"),
+        attached=_words(r"\b(?:przyklej|przykle(?:ić|ja\s+się)|przykręć|przykręcić|przymocuj)"),
+        to=_words(
+            rf"(?:\s+(?:{_JAK}|przyklej|przykręć|przymocuj|należy|\w+ić))*\s+do\s+(?:końca\s+)?"
+        ),
+        off=_words(r"\s+ze?\s+"),
+        found=_words(r"\bw\s+zęby\s+X"),
+        away=_words(r"\s+(?:stoi|leży|jest(?:\s+oddalon\w+\s+o)?)\s+[\d,]+[ \u00a0]mm\s+od\s+"),
         until_end=_words(r",\s+aż\s+(?:pokaże|ukaże)\s+się\s+koniec\b"),
         of=_words(" "),  # the genitive alone says it
         meshes=_words(
@@ -418,10 +437,10 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         axis_of=_words(r"\b(?:oś|osi|osie|osiach)\s+$"),
         on_crank=_words(r"\s+(?:jest|siedzi)\s+na\s+korbie\b"),
         watch=_words(r"\b(?:obserwuj|patrz\s+na)\s+$"),
-        first=_words(r"\bnajpierw\b|\bjako\s+pierwsz\w+"),
+        first=_words(r"\bnajpierw\b|\bjako\s+pierwsz\w+|\bna\s+samym\s+(?:dole|spodzie)\b"),
         last=_words(
             r"\bna\s+(?:sam(?:ym)?\s+)?(?:końcu|koniec)\b(?!\s+(?:rur|wał|słup|pręt|rami))"
-            r"|\bjako\s+ostatni\w*"
+            r"|\bjako\s+ostatni\w*|\bna\s+sam(?:ej\s+górze|ym\s+wierzchu)\b"
         ),
         then=_words(r",\s+(?:a\s+)?(?:potem|następnie)\s+"),
     ),
