@@ -133,7 +133,7 @@ _ILE = (
 _PUTS = (
     r"(?:nasu|wsu)(?:ń|nąć|wa(?:j|ć|\s+się))|wciśnij|wci(?:snąć|ska(?:j|ć|\s+się))"
     r"|(?:na|po|za|w)ł(?:óż|ożyć)|(?:na|za|w)kłada(?:j|ć|\s+się)|kładzie\s+się"
-    r"|(?:po|u)staw(?:ić)?|stawia\s+się|przykle(?:j|ić|ja(?:j|ć|\s+się))|wbij"
+    r"|(?:po|u)staw(?:ić)?|stawia\s+się|przykle(?:j|ić|ja(?:j|ć|\s+się))|wbij|osad(?:ź|zić|za\s+się)"
 )
 _O = r"(?:\s+[oz]\s+(?:\w+\s+[\d,]+\s+mm|(?:[\w-]+\s+){1,4}?zęb\w+))?"
 #: Numbers of things, before their name.
@@ -345,7 +345,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         pressed=_words("wci"),
         each=_words(r"\bkażd(?:y|ą|e|ego|ej)\s+$"),
         all=_words(r"\s+niesie\s+(?:wszystko|całą\s+resztę)[.!]?$"),
-        drives=_words("napędza|obraca"),
+        drives=_words("napędza|obraca|napęd"),
         driven=_words(
             rf"\bwkręć(?:cie)?\s+{_ILE}X|\bwkręca\s+się\s+{_ILE}X"
             r"|X\s+(?:należy\s+wkręcić|wkręca\s+się)\b"
@@ -421,14 +421,14 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         until_end=_words(r",\s+aż\s+(?:pokaże|ukaże)\s+się\s+koniec\b"),
         of=_words(" "),  # the genitive alone says it
         meshes=_words(
-            rf"{_O}\s+(?:napędza|obraca|zazębia\s+się\s+z|spotyka(?:\s+się\s+z)?|obiega"
+            rf"{_O}\s+(?:napędza|obraca|przekazuje\s+napęd\s+na|zazębia\s+się\s+z|spotyka(?:\s+się\s+z)?|obiega"
             r"|toczy\s+się\s+po)\s+"
         ),
         holds=_words(rf"\s+(?:trzyma(?:ją)?|mocuj[eą]|dociska(?:ją)?)\s+{_ILE}"),
         carries=_words(r"\s+(?:niesie|niosą)\b"),
         both=_words(r"\s+i\s+"),
         turns=_words(
-            r"\s+(?:obraca\s+się|kręci\s+się"
+            r"\s+(?:obraca\s+się|kręci\s+się|obiega|okrąża|toczy\s+się"
             r"|(?:robi|zrobi|wykonuje|wykona|wykonał[ao]?|potrzebuje)\b.*\bobr[oó]t)"
         ),
         rests=_words(r"\s+(?:nie\s+obraca\s+się|się\s+nie\s+obraca|stoi\s+nieruchomo)\b"),
