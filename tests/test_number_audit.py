@@ -227,8 +227,8 @@ def test_the_nearest_circle_that_knows_decides():
 
 
 def test_the_finding_names_sentence_facts_and_expression(tmp_path):
-    put = "Glue four feet under the base plate."
-    find = "Glue {{ count('foot-a', 'foot-b', 'foot-c') }} feet under the base plate."
+    put = "Glue four feet under the {{ item('base') }}."
+    find = "Glue {{ count('foot-a', 'foot-b', 'foot-c') }} feet under the {{ item('base') }}."
     found = surveyed(tmp_path, [{"file": "stages/drive.md", "find": find, "put": put}])
     (line,) = [line for line in lines(found) if "word-number" in line]
     assert line.startswith("content/bench/stages/drive.md:14:6: error word-number: 'four' in ")

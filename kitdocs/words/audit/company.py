@@ -33,8 +33,8 @@ class Company:
                 if others and not any(self.machine.related(thing, o, scope) for o in others):
                     yield thing, "which has nothing to do with what it is named with", "what has"
         for thing in things:
-            if not thing.is_typed or thing.part.kind == "ball":  # which is called as its body is
-                continue
+            if not (thing.is_typed and thing.is_built) or thing.part.kind == "ball":
+                continue  # a ball is called as its body is
             if self.machine.concerns(thing, scope):
                 continue
             others = [one for one in things if one is not thing]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from kitdocs.kit.parts import Ball, Part
+from kitdocs.kit.parts import Ball, Part, Supply, Tool
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.roles import RoleCheck
 from kitdocs.words.audit.scope import Scope
@@ -281,9 +281,10 @@ class NameCheck:
         return False
 
     def _is_free(self, name: str, parts: frozenset[str]) -> bool:
-        """Whether a part is at hand, or is a ball that shows a body."""
+        """Whether a part is at hand, or is none that is built in: a ball that shows a body, a tool
+        (stage-tools looks at it) or a supply."""
         part = self.kit.part(name)
-        return part is None or isinstance(part, Ball) or part.id in parts
+        return part is None or isinstance(part, (Ball, Supply, Tool)) or part.id in parts
 
     def _in_reach(self, scope: Scope, instructs: bool) -> tuple[frozenset[str], frozenset[str]]:
         """The items and parts that a sentence of the step or stage may name."""
