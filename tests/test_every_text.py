@@ -25,23 +25,20 @@ SAID = {
     "de": "siebzehn Füße oder 4711 mm",
     "pl": "siedemnaście śrub lub 4711 mm",
 }
-Change = tuple[str, str, str]  # a file, what is written there, and what is to be, with {} in it
+#: A file, what is written there, what is to be, with {} in it, and a language if not the file's.
+Change = tuple[str, ...]
 
 _ERRATA, _KIT, _PL = "errata.yml", "kit.yml", "words.pl.yml"
 #: Fields that readers see: the audit reads them.
 READ: dict[str, Change] = {
-    "Before.now": (
-        _ERRATA,
-        "now: three feet}]\n            advice",
-        "now: {}}]\n            advice",
-    ),
+    "Before.now": (_ERRATA, "now: three feet,", "now: {},"),
     "Body.name": (_KIT, "name: Mars", "name: {}"),
     "Called.forms": (_PL, "piasty ziemskiej", "{}"),
     "Called.name": (_PL, "piasta ziemska", "{}"),
-    "ChangedParcel.title": (_ERRATA, "title: Stand and drive, state", "title: {}, state"),
-    "ChangedStage.title": (_ERRATA, "title: Stand and drive\n", "title: {}\n"),
+    "ChangedParcel.title": (_ERRATA, "title: Old parcel", "title: {}"),
+    "ChangedStage.title": (_ERRATA, "title: Old stage", "title: {}"),
     "ChangedStep.advice": (_ERRATA, "Add the missing foot.", "Add {}."),
-    "ChangedStep.title": (_ERRATA, "title: Glue the feet", "title: Glue {}"),
+    "ChangedStep.title": (_ERRATA, "title: Old step", "title: {}"),
     "Delivery.title": ("deliveries.yml", "title: Stand and drive", "title: {}"),
     "Erratum.from_": (_ERRATA, 'from: "0.9"', "from: {}"),
     "Fastener.material": ("parts.yml", "x 8, material: steel", "x 8, material: {}"),
@@ -65,6 +62,9 @@ READ: dict[str, Change] = {
     "PluralForms.other": (_PL, "other: piasty}", "other: {}}"),
     "PluralForms.two": (_PL, "two: piasty a", "two: {}"),
     "ProcedureFront.slots": ("procedures/set-post.md", "the upright", "{}"),
+    "Said.advice": (_ERRATA, "Kleben Sie den Fuß an.", "Kleben Sie {} an.", "de"),
+    "Said.now": (_ERRATA, "now: drei Füße", "now: {}", "de"),
+    "Said.title": (_ERRATA, "title: Altes Paket", "title: {}", "de"),
     "Signed.by": (_KIT, "by: A Signer", "by: {}"),
     "StageFront.summary": ("stages/drive.md", "summary: The stand", "summary: {}"),
     "StageFront.title": ("stages/drive.md", "title: Stand and drive", "title: {}"),
@@ -114,6 +114,11 @@ REFUSED: dict[str, Change] = {
     "WordsFile.materials[key]": (_PL, "birch ply: sklejka", "{}: sklejka"),
     "WordsFile.parts[key]": (_PL, "  hub-8:", "  {}:"),
 }  # fmt: skip
+_KEYS = {"Before": "before", "ChangedParcel": "title: Altes", "ChangedStage": "title: Alte ",
+         "ChangedStep": "advice"}  # fmt: skip
+for _model, _key in _KEYS.items():
+    _de, _said = f"translated: {{de: {{{_key}", f"translated: {{{{}}: {{{_key}"
+    REFUSED[f"{_model}.translated[key]"] = _ERRATA, _de, _said
 #: Fields that readers never see, and why they need not.
 UNSEEN: dict[str, tuple[str, Change]] = {
     "Part.also": ("names that words must not use", ("parts.yml", "also: [drum]", "also: [{}]")),
@@ -123,8 +128,11 @@ UNSEEN: dict[str, tuple[str, Change]] = {
 HISTORY: dict[str, tuple[str, Change]] = {
     "Before.before": (
         "what a design had that is gone: `kitdocs revise` wrote it, nothing here knows it",
-        (_ERRATA, "before: two feet, now: three feet}]\n            advice",
-         "before: {}, now: three feet}]\n            advice"),
+        (_ERRATA, "before: two feet, now: three feet,", "before: {}, now: three feet,"),
+    ),
+    "Said.before": (
+        "the same in a further language",
+        (_ERRATA, "before: zwei Füße", "before: {}", "de"),
     ),
 }  # fmt: skip
 
@@ -137,8 +145,9 @@ def test_every_text_field_of_a_model_is_dealt_with():
 
 def changed(site: Path, one: Change) -> tuple[Survey, str]:
     """The survey of the kit with a text in its place, and the text."""
-    file, find, put = one
-    said = SAID[language[1] if (language := re.search(r"\.(de|pl)\.", file)) else "en"]
+    file, find, put, *told = one
+    named = re.search(r"\.(de|pl)\.", file)
+    said = SAID[told[0] if told else named[1] if named else "en"]
     folder = rich_kit(site)
     change(folder, [{"file": file, "find": find, "put": put.replace("{}", said)}])
     return survey(site, site / "content"), said
@@ -198,6 +207,14 @@ def test_what_is_not_read_is_not_seen(tmp_path, field):
     assert "The stand, the crank and the Earth pipe" in made  # what is shown is found this way
     for word in (said.split(" ")[0], "4711"):
         assert word not in made
+
+
+@pytest.mark.parametrize("find", ["title: Glue the feet", "title: Stand and drive, state"])
+def test_what_is_still_there_is_shown_by_the_title_that_it_has_now(tmp_path, find):
+    title = find.removeprefix("title: ").partition(",")[0]
+    found, said = changed(tmp_path, (_ERRATA, find, find.replace(title, "{}")))
+    assert not errors(found)
+    assert said not in pages(found, tmp_path / "charts")
 
 
 @pytest.mark.parametrize("field", HISTORY)
@@ -270,6 +287,33 @@ def test_what_an_entry_of_the_errata_says_may_be_told_again_in_it(tmp_path):
     assert not errors(survey(tmp_path, tmp_path / "content"))
     change(folder, [{"file": "errata.yml", "find": "off the two feet", "put": "off the four feet"}])
     assert numbers(survey(tmp_path, tmp_path / "content"), "content/bench/errata.yml") == ["four"]
+
+
+@pytest.mark.parametrize(
+    "delivery, said, wrong",
+    [
+        ("second", "Three M2.5 × 6 screws", []),
+        ("second", "Four M2.5 × 6 screws", []),  # with the spare one
+        ("second", "Six M2.5 × 6 screws", ["Six"]),  # those of both parcels
+        ("first", "Three feet", []),
+        ("first", "Parcel 1", []),
+        ("first", "Parcel 2", ["2"]),
+    ],
+)
+def test_a_parcel_is_called_by_what_it_holds(tmp_path, delivery, said, wrong):
+    folder = rich_kit(tmp_path)
+    title = {"first": "Stand and drive", "second": "Mars and the Moon"}[delivery]
+    one = {"file": "deliveries.yml", "find": f"title: {title}", "put": f"title: {said}"}
+    change(folder, [one])
+    assert numbers(survey(tmp_path, tmp_path / "content"), "content/bench/deliveries.yml") == wrong
+
+
+@pytest.mark.parametrize("now, wrong", [("three feet", []), ("four feet", ["four"])])
+def test_what_a_parcel_holds_now_is_what_it_holds(tmp_path, now, wrong):
+    folder = rich_kit(tmp_path)
+    find = "parts: [{before: two feet, now: three feet}]}"
+    change(folder, [{"file": "errata.yml", "find": find, "put": find.replace("three feet", now)}])
+    assert numbers(survey(tmp_path, tmp_path / "content"), "content/bench/errata.yml") == wrong
 
 
 def test_a_reason_may_tell_the_limit_that_it_is_for(tmp_path):

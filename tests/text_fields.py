@@ -38,8 +38,19 @@ errata:
           - step: fit-base
             title: Glue the feet
             changes: [parts]
-            parts: [{before: two feet, now: three feet}]
+            parts: [{before: two feet, now: three feet,
+                     translated: {de: {before: zwei Füße, now: drei Füße}}}]
             advice: Add the missing foot.
+            translated: {de: {advice: Kleben Sie den Fuß an.}}
+  - from: "0.8"
+    to: "0.9"
+    on: 2026-10-20
+    parcels:
+      - {delivery: gone, title: Old parcel, parts: [{before: one foot}],
+         translated: {de: {title: Altes Paket}}}
+    stages:
+      - {stage: gone, title: Old stage, translated: {de: {title: Alte Stufe}},
+         steps: [{step: old, title: Old step, changes: [dropped]}]}
 """
 _PROCEDURE = """\
 ---

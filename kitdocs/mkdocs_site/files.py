@@ -11,7 +11,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files, InclusionLevel, set_exclusions
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from kitdocs.finding import Finding, Place
+from kitdocs.finding import Finding, Place, stops
 from kitdocs.kit.procedures import is_procedure
 from kitdocs.kit.source import read_text, shown_path
 from kitdocs.kit.stage import Passage
@@ -53,7 +53,8 @@ def arrange(
         config.nav = with_kits(config.nav, composed.site.nav, folders)
     name = Path(config.config_file_path or "mkdocs.yml").name
     wrong += repeats(config.nav, [uri_of(f) for f in pages], name)
-    _show_instead(files, config, [*wrong, *found.own_words.findings], site_root, languages)
+    own = (f for f in found.own_words.findings if stops([f], config.strict))
+    _show_instead(files, config, [*wrong, *own], site_root, languages)
     languages.tell_alternates(files, config, composed.site.pages)
     _link_assets(config, composed.site)
     return wrong

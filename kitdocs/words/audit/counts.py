@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from kitdocs.kit.model import Item
 from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
-from kitdocs.words.audit.scope import Scope, scope_of
+from kitdocs.words.audit.scope import LOOKED_AT, Scope, scope_of
 
 PLANETS = frozenset(["mercury", "venus", "earth", "mars", "jupiter", "saturn", "uranus", "neptune"])
 
@@ -87,6 +87,8 @@ def _of_parts(
         ids = ", ".join(f"'{item.id}'" for item in acted)
         yield Number(len(acted), "items of the step", f"count({ids})")
     for action in scope.actions:
+        if _is_beside_the_point(action.verb, scope, lexicon, sentence):
+            continue
         count = sum(scope.design.kit.items[i].part.id in parts for i in action.items
                     if i in scope.design.kit.items)  # fmt: skip
         if count > 1:
@@ -99,6 +101,15 @@ def _of_parts(
     count = sum(items[i].part.id in parts for i in dict.fromkeys(told) if i in items)
     if count > 1:
         yield Number(count, "what the sentence names")
+
+
+def _is_beside_the_point(verb: str, scope: Scope, lexicon: Lexicon, sentence: str) -> bool:
+    """Whether an action only looks at its items, and the words speak of no mesh: what is put on
+    here is not counted by it."""
+    grammar = lexicon.tongue.grammar
+    if grammar is None or verb not in LOOKED_AT:
+        return False
+    return scope.step is None or not grammar.meshing.search(sentence.lower())
 
 
 def _on_one_arbor(
@@ -210,11 +221,17 @@ def _things(key: str, scope: Scope, of_kit: bool) -> Iterator[Number]:
 def _in_all(parts: frozenset[str], scope: Scope) -> Iterator[Number]:
     """Of the machine as a whole, of what is built up to the stage, and of its parcel."""
     design = scope.design
-    items = [item for item in design.kit.items.values() if item.part.id in parts]
-    yield Number(len(items) or sum(design.takings.used[p] for p in parts), "all of the machine")
     if scope.delivery:
         parcel = design.takings.delivered[scope.delivery]
-        yield Number(sum(parcel[p] for p in parts), "what the parcel holds")
+        spares = design.takings.spares[scope.delivery]
+        if sum(parcel[p] for p in parts):
+            for some in (parts, *({part} for part in parts)):
+                held = sum(parcel[p] for p in some)
+                yield Number(held, "what the parcel holds")
+                yield Number(held + sum(spares[p] for p in some), "the same with its spares")
+            return
+    items = [item for item in design.kit.items.values() if item.part.id in parts]
+    yield Number(len(items) or sum(design.takings.used[p] for p in parts), "all of the machine")
     if scope.stage:
         before = Counter[str]()
         for stage in design.kit.stages[: scope.stage.number]:

@@ -1,8 +1,9 @@
 """The texts of a kit's errata: what an editor advises, and what `kitdocs revise` wrote.
 
 What was before is of a design that is gone, so nothing of ours can tell whether it is right; what
-is now can be told of the entry that leads to this revision only. A title or an advice may tell
-again whatever its own entries say was before or is now.
+is now can be told of the entry that leads to this revision only. What is still there is shown by
+the title that it has now. A title or an advice may tell again whatever the entries on its stage
+say was before or is now.
 """
 
 from __future__ import annotations
@@ -11,70 +12,90 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from kitdocs.assembly.design import Design
-from kitdocs.kit.errata import Before, ChangedStage, Erratum
-from kitdocs.kit.fact import Fact
+from kitdocs.kit.errata import Before, ChangedParcel, ChangedStage, ChangedStep, Erratum
 from kitdocs.kit.stage import Passage
 from kitdocs.words.audit.scope import Scope, scope_of
+
+_Told = Erratum | ChangedParcel | ChangedStage | ChangedStep | Before
 
 
 @dataclass(frozen=True)
 class ErratumText:
-    """One text, and the work that it speaks of. `is_made` says that it was computed once;
-    `beside` are the texts whose numbers it may tell again."""
+    """One text in the language `code`, and the work that it speaks of. `is_advice` says that an
+    editor wrote it for readers of today; `beside` are texts whose numbers it may tell again."""
 
+    code: str
     passage: Passage
     scope: Scope
-    is_made: bool = False
+    is_advice: bool = False
     beside: tuple[str, ...] = ()
 
 
 def errata_texts(design: Design) -> Iterator[ErratumText]:
     """Every text of every entry that can be held against the design, in order."""
-    whole = scope_of(design)
+    texts = _Errata(design)
     for entry in design.kit.errata:
+        yield from texts.entry(entry)
+
+
+class _Errata:
+    def __init__(self, design: Design):
+        self.design, self.kit = design, design.kit
+        self.whole = scope_of(design)
+
+    def entry(self, entry: Erratum) -> Iterator[ErratumText]:
+        is_new = entry.to == self.kit.about.revision
         for key in ("from_", "to"):
-            yield ErratumText(_text(entry, key), whole, True)
-        is_new = entry.to == design.kit.about.revision
+            yield from self._texts(entry, key, self.whole)
         for parcel in entry.parcels:
-            beside = tuple(_told(parcel.parts))
-            yield ErratumText(_text(parcel, "title"), whole, False, beside)
-            yield from _now(parcel.parts, whole) if is_new else ()
+            if parcel.delivery not in self.kit.deliveries:
+                yield from self._texts(parcel, "title", self.whole, parcel.parts)
+            elif is_new:
+                yield from self._now(parcel.parts, Scope(self.design, delivery=parcel.delivery))
         for changed in entry.stages:
-            yield from _of_stage(design, changed, is_new)
+            yield from self._stage(changed, is_new)
 
+    def _stage(self, changed: ChangedStage, is_new: bool) -> Iterator[ErratumText]:
+        stage = next((stage for stage in self.kit.stages if stage.id == changed.stage), None)
+        steps = {step.id: step for step in stage.steps} if stage else {}
+        scope, beside = scope_of(self.design, stage), tuple(self._pairs(changed.stage))
+        if stage is None:
+            yield from self._texts(changed, "title", scope, beside)
+        elif is_new:
+            yield from self._now((changed.parcel, changed.number), scope)
+        for line in changed.steps:
+            step = steps.get(line.step)
+            here = scope_of(self.design, stage, step)
+            if step is None:
+                yield from self._texts(line, "title", here, beside)
+            elif is_new:
+                yield from self._now((*line.parts, *line.figures), here)
+            yield from self._texts(line, "advice", here, beside)
 
-def _of_stage(design: Design, changed: ChangedStage, is_new: bool) -> Iterator[ErratumText]:
-    stage = next((stage for stage in design.kit.stages if stage.id == changed.stage), None)
-    steps = {step.id: step for step in stage.steps} if stage else {}
-    told = _of_steps(design.kit.errata, changed.stage)
-    beside = tuple(text for texts in told.values() for text in texts)
-    yield ErratumText(_text(changed, "title"), scope_of(design, stage), False, beside)
-    for line in changed.steps:
-        scope = scope_of(design, stage, steps.get(line.step))
-        for key in ("title", "advice") if line.advice else ("title",):
-            yield ErratumText(_text(line, key), scope, False, told[line.step])
-        if is_new and line.step in steps:
-            yield from _now((*line.parts, *line.figures), scope)
+    def _pairs(self, stage: str) -> Iterator[Before]:
+        """What all entries say was before and is now, in one stage."""
+        for entry in self.kit.errata:
+            for changed in entry.stages:
+                for line in changed.steps if changed.stage == stage else ():
+                    yield from (*line.parts, *line.figures)
 
+    def _now(self, pairs: Iterable[Before | None], scope: Scope) -> Iterator[ErratumText]:
+        for one in pairs:
+            if one is not None:
+                yield from self._texts(one, "now", scope)
 
-def _of_steps(errata: Iterable[Erratum], stage: str) -> dict[str, tuple[str, ...]]:
-    """What all entries say was before and is now, by the steps of one stage."""
-    found: dict[str, tuple[str, ...]] = {}
-    for entry in errata:
-        for changed in entry.stages:
-            for line in changed.steps if changed.stage == stage else ():
-                texts = _told((*line.parts, *line.figures))
-                found[line.step] = (*found.get(line.step, ()), *texts)
-    return found
-
-
-def _told(pairs: Iterable[Before]) -> Iterator[str]:
-    yield from (text for one in pairs for text in (one.before, one.now) if text)
-
-
-def _now(pairs: Iterable[Before], scope: Scope) -> Iterator[ErratumText]:
-    yield from (ErratumText(_text(one, "now"), scope, True) for one in pairs if one.now)
-
-
-def _text(fact: Fact, key: str) -> Passage:
-    return Passage(getattr(fact, key), fact.place(key))
+    def _texts(
+        self, fact: _Told, key: str, scope: Scope, beside: Iterable[Before] = ()
+    ) -> Iterator[ErratumText]:
+        """A text in each language that it has."""
+        first, *further = self.kit.languages
+        is_advice, pairs = key == "advice", tuple(beside)
+        if text := getattr(fact, key):
+            told = tuple(filter(None, (t for one in pairs for t in (one.before, one.now))))
+            yield ErratumText(first, Passage(text, fact.place(key)), scope, is_advice, told)
+        for code in further if not isinstance(fact, Erratum) else ():
+            said = fact.translated.get(code)
+            if said is not None and (text := getattr(said, key)):
+                others = [one.translated[code] for one in pairs if code in one.translated]
+                told = tuple(filter(None, (t for one in others for t in (one.before, one.now))))
+                yield ErratumText(code, Passage(text, said.place(key)), scope, is_advice, told)

@@ -155,9 +155,9 @@ def _kit_words(design: Design, code: str) -> Iterator[Words]:
     for figure in kit.figures:
         here = _Shown(design, figure.language if figure.language in kit.languages else code)
         yield here.texts(REASON, whole, figure.texts)
-    for text in errata_texts(design):  # in the language of the kit's files
-        manner = REASON if text.is_made else TITLE
-        yield shown.texts(manner, text.scope, [text.passage], beside=text.beside)
+    for text in errata_texts(design):
+        here, manner = _Shown(design, text.code), TITLE if text.is_advice else REASON
+        yield here.texts(manner, text.scope, [text.passage], beside=text.beside)
 
 
 def _page_words(design: Design, shown: _Shown) -> Iterator[Words]:
