@@ -36,7 +36,7 @@ class FreeOrder:
                 yield thing, "which does not turn", "what does"
             if words.pressed_in.search(told) and not self._is_pressed(thing):
                 yield thing, "which is pressed nowhere", "what is"
-            if scope.step is not None and thing.is_supply and not self._is_used(thing, scope):
+            if thing.is_supply and thing.is_typed and not self._is_used(thing, scope):
                 yield thing, "of which the step's facts use none", "what they use"
             if thing.is_supply and words.counted.search(text, 0, thing.start):
                 yield thing, "which does not come in pieces", "what does"
