@@ -54,6 +54,8 @@ _DATE = re.compile(
     r"|(?:[01]?\d|2[0-4]):[0-5]\d(?::[0-5]\d)?)(?!\d)"
 )
 _RATIO = re.compile(r"(?<![\d.,])(\d{1,9})[ \u00a0]?[:/][ \u00a0]?(\d{1,9})(?![\d.,]?\d)")
+#: The same where the words speak of a ratio: `25 to 20`, `25 zu 20`.
+_SAID_RATIO = re.compile(_RATIO.pattern.replace("[:/]", "(?:[:/]|to|zu)"))
 _VERSION = re.compile(r"[ \u00a0]*(?:[^\W\d_]{2,4}[ \u00a0])?(\d+(?:\.\d+)*)")
 _DIGIT = re.compile(rf"[\d{''.join(VULGAR)}]")
 _STRANGE = re.compile(r"(?:(?![0-9])\d)+")
@@ -130,7 +132,11 @@ class _Reader:
     def _noun(self, end: int) -> Counted:
         """The noun that a number before `end` counts (`Around.noun`)."""
         sizes = ((c.start, c.end) for c in self.found if c.kind == "designation")
-        return self.around.noun(end, sizes)
+        noun, others, of = self.around.noun(end, sizes)
+        after = WORD.match(self.text, end + 1) if not noun and self.tongue.grammar else None
+        if after and after[0].lower() in self.tongue.grammar.parts:
+            return after[0].lower(), (), False  # "six parts"
+        return noun, others, of
 
     def _fixed(self, pattern: re.Pattern[str], kind: Kind) -> None:
         for match in pattern.finditer(self.text):
@@ -227,13 +233,37 @@ class _Reader:
             if key in ("step", "stage", "parcel"):
                 self._add(word.start(), word.end(), "reference", low=value, high=value, what=key,
                           digits=said[0].isdecimal())  # fmt: skip
-            elif said[0].isdigit() and after[0].lower() not in self.tongue.months:
-                noun, others, _ = self._noun(word.end())
+                continue
+            digits = said[0].isdigit()
+            noun, others = self._numbered(word.end())
+            if noun or (digits and after[0].lower() not in self.tongue.months):
                 self._add(word.start(), word.end(), "reference", low=value, high=value,
-                          what="ordinal", noun=noun, others=others, digits=True)  # fmt: skip
+                          what="ordinal", noun=noun, others=others, digits=digits)  # fmt: skip
+
+    def _numbered(self, end: int) -> tuple[str, tuple[str, ...]]:
+        """The noun after an ordinal, or of the one before it: `the second foot … the first`."""
+        noun, others, _ = self._noun(end)
+        grammar = self.tongue.grammar
+        if grammar is None or self.tongue.noun(noun) == "pair":
+            return "", ()
+        before = [w for _, stop, w in words_in(self.text) if stop <= end]
+        if len(before) > 1 and before[-2] in self.tongue.articles:
+            return "", ()  # "a second wheel" is one more
+        if noun:
+            return noun, others
+        after = [(stop, w) for at, stop, w in words_in(self.text) if at >= end][:2]
+        if len(after) == 2 and after[0][1] in self.tongue.joins and after[1][1] in grammar.last:
+            noun, others, _ = self._noun(after[1][0])  # "the third and last set screw"
+            return noun, others
+        if len(before) > 1 and before[-2] in grammar.every:  # "every second one"
+            return next((w for w in reversed(before) if self.lexicon.is_noun(w)), ""), ()
+        told = [c for c in self.found if c.what == "ordinal"]
+        return (told[-1].noun, told[-1].others) if told else ("", ())
 
     def _ratios(self) -> None:
-        for match in _RATIO.finditer(self.text):
+        grammar = self.tongue.grammar
+        as_words = grammar is not None and grammar.ratio.search(self.text.lower())
+        for match in (_SAID_RATIO if as_words else _RATIO).finditer(self.text):
             if not self._free(match.start(), match.end()) or not int(match[2]):
                 continue
             if self.around.is_measured(match.end()) or self._noun(match.end())[0]:
@@ -246,6 +276,8 @@ class _Reader:
         for match in FIGURE.finditer(self.text):
             figure = read_figure(match[0], self.tongue.mark)
             start, end = match.start(), match.start() + len(match[0].rstrip())
+            if figure is None and self._free(start, end):  # "21.5/53", which no one can read
+                self._add(start, end, "number", low=nan, high=nan, digits=True)
             if figure is None or not self._free(start, end):
                 last = None
                 continue
@@ -371,6 +403,9 @@ class _Reader:
         three`, `two feet in front, and one at the back`."""
         counted = [c for c in self.found if c.kind in ("count", "teeth") and c.end < start]
         before = re.search(r"([^\W\d_]+)[ \u00a0]$", self.text[:start])
+        things = [c for c in counted if c.kind == "count"]
+        if things and self._is_share(before[1].lower() if before else "", end):
+            return max(things, key=lambda claim: claim.start)
         if not counted or not before:
             return None
         last, word = max(counted, key=lambda claim: claim.start), before[1].lower()
@@ -380,6 +415,33 @@ class _Reader:
         goes_on = after is not None and after[0].lower() in self.tongue.stops
         is_last = last.kind == "count" and word in self.tongue.joins
         return last if goes_on and is_last else None
+
+    def _is_share(self, before: str, end: int) -> bool:
+        """Whether the words round a number make it one of a count before: `all three are used`,
+        `one in each`, `three for the wheel`."""
+        grammar, after = self.tongue.grammar, self.text[end:].lower()
+        if grammar is None:
+            return False
+        told = (grammar.per, grammar.spare, grammar.share)
+        return before in grammar.all or any(words.match(after) for words in told)
+
+    def _is_of_them(self, start: int, end: int) -> bool:
+        """`of the two`: so many of what the sentence speaks of."""
+        before = [w for _, _, w in words_in(self.text[:start])][-2:]
+        closed = re.match(r"[ \u00a0]*(?:[.,;:)]|$)", self.text[end:])
+        grammar = self.tongue.grammar
+        return bool(grammar and closed and len(before) == 2 and before[0] in self.tongue.partitive
+                    and before[1] in grammar.definite)  # fmt: skip
+
+    def _is_of_turns(self, start: int) -> bool:
+        """`for each turn of the one the other makes three`: whether a number without a noun
+        counts turns too."""
+        grammar = self.tongue.grammar
+        if grammar is None:
+            return False
+        before = [w for _, end, w in words_in(self.text[:start])]
+        turns = any(self.tongue.units.get(w, ("",))[0] == "turn" for w in before)
+        return turns and bool(grammar.makes & {*before[-3:]})
 
     def _said(self, start: int, end: int, value: float) -> None:
         about, bound = self.around.is_about(start), self.around.bound(start)
@@ -404,6 +466,10 @@ class _Reader:
                 self._add(start, end, "teeth", low=value, high=value, noun=noun, others=others,
                           about=about)  # fmt: skip
                 return
-        if noun:
+        if not noun and self._is_of_turns(start):
+            self._add(start, end, "measure", low=value, high=value, step=0.5, what="turn",
+                      about=about, bound=bound)  # fmt: skip
+            return
+        if noun or self._is_of_them(start, end):
             self._add(start, end, "count", low=value, high=value, step=0.5, noun=noun,
                       others=others, about=about, bound=bound, one_of=of)  # fmt: skip

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from kitdocs.kit.model import Item
 from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
-from kitdocs.words.audit.scope import Scope, scope_of
+from kitdocs.words.audit.scope import LOOKED_AT, Scope, scope_of
 
 PLANETS = frozenset(["mercury", "venus", "earth", "mars", "jupiter", "saturn", "uranus", "neptune"])
 
@@ -87,6 +87,8 @@ def _of_parts(
         ids = ", ".join(f"'{item.id}'" for item in acted)
         yield Number(len(acted), "items of the step", f"count({ids})")
     for action in scope.actions:
+        if _is_beside_the_point(action.verb, scope, lexicon, sentence):
+            continue
         count = sum(scope.design.kit.items[i].part.id in parts for i in action.items
                     if i in scope.design.kit.items)  # fmt: skip
         if count > 1:
@@ -99,6 +101,15 @@ def _of_parts(
     count = sum(items[i].part.id in parts for i in dict.fromkeys(told) if i in items)
     if count > 1:
         yield Number(count, "what the sentence names")
+
+
+def _is_beside_the_point(verb: str, scope: Scope, lexicon: Lexicon, sentence: str) -> bool:
+    """Whether an action only looks at its items, and the words speak of no mesh: what is put on
+    here is not counted by it."""
+    grammar = lexicon.tongue.grammar
+    if grammar is None or verb not in LOOKED_AT:
+        return False
+    return scope.step is None or not grammar.meshing.search(sentence.lower())
 
 
 def _on_one_arbor(

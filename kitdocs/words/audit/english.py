@@ -74,8 +74,8 @@ _UNITS = {
     ("times", 1.0): "times",
 }
 _FACTS = {
-    ("length",): "long length longer",
-    ("bore",): "bore bored",
+    ("length", "width", "depth"): "long length lengths longer",
+    ("bore",): "bore bores bored",
     ("diameter", "outside", "size"): "diameter across dia wide",
     ("width", "face", "outside"): "width broad wide",
     ("thickness", "face", "height", "diameter"): "thick thickness",
@@ -128,7 +128,7 @@ ENGLISH = Tongue(
     ),
     tooth=re.compile(
         r"(?<![\w.,/])(\d+|[a-z]+(?:[ -](?:and|[a-z]+)){0,4}?)"
-        r"[ \u00a0\u2011-]*(?:tooth(?:ed)?|teeth)\b",
+        r"(?:[ \u00a0\u2011-]*(?:tooth|teeth)|[\u2011-]toothed)\b",
         re.I,
     ),
     has=_set("has have"),

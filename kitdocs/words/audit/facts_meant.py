@@ -18,12 +18,11 @@ def facts_meant(at: Statement, after_only: bool = False) -> frozenset[str]:
             if word in tongue.joins | tongue.has or set(gap) & set(",;:.()") or len(after) == 2:
                 break
             after.append(word)
-    facts = tongue.facts
     near = after if after_only else [*after, *before[:6]]
     for n, word in enumerate(near):
-        if word in facts:
+        if facts := tongue.facts_of(word):
             rest = before[n - len(after) + 1 :] if n >= len(after) else before
-            return frozenset(_of_hole(facts[word], rest, at) or facts[word])
+            return frozenset(_of_hole(facts, rest, at) or facts)
     return frozenset()
 
 
@@ -48,13 +47,18 @@ def _of_hole(facts: tuple[str, ...], before: list[str], at: Statement) -> tuple[
     return said if _ROUND.issuperset(said) else ()
 
 
+def head_of(at: Statement) -> str:
+    """The head of the column that a number in a table stands in, in lower case; else nothing."""
+    if not at.sentence.head:
+        return ""
+    column = at.sentence.text.strip().strip("|")[: at.claim.start].count("|")
+    heads = at.sentence.head.lower().split("|")
+    return heads[column] if column < len(heads) else ""
+
+
 def column(at: Statement) -> frozenset[str]:
     """What the head of its column says that a figure in a table measures."""
-    if not at.sentence.head:
-        return frozenset()
-    column = at.sentence.text.strip().strip("|")[: at.claim.start].count("|")
-    heads = at.sentence.head.split("|")
-    words = [w.lower() for w in WORD.findall(heads[column])] if column < len(heads) else []
+    words = [w.lower() for w in WORD.findall(head_of(at))]
     tongue = at.lexicon.tongue
     found = [f for word in words for f in tongue.facts.get(word, ())]
     if any(tongue.noun(word) == "tooth" for word in words):

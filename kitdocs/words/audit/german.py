@@ -81,7 +81,7 @@ _UNITS = {
     ("times", 1.0): "mal",
 }
 _FACTS = {
-    ("length",): "lang lange langen länge längen",
+    ("length", "width", "depth"): "lang lange langen länge längen",
     ("bore",): "bohrung bohrungen innendurchmesser",
     ("diameter", "outside", "size"): "durchmesser",
     ("width", "face", "outside"): "breite breit breiten",

@@ -43,12 +43,14 @@ class Grammar:
     times: Callable[[str], int | None]  # what "twice" says
     no_times: frozenset[str]  # beside "once" or "twice", which count no turns then
     full: frozenset[str]  # "full" in "ten full turns"
+    as_fast: re.Pattern[str]  # after a number of times: as fast as what comes next
     makes: frozenset[str]  # "makes" in "for each turn … makes nearly three"
     screwing: re.Pattern[str]  # what is done by hand: so far as is needed
     by_hand: re.Pattern[str]  # the beginning of an order to turn something
     motion: re.Pattern[str]  # what a thing does that turns
     and_more: re.Pattern[str]  # after a number of turns: there is a bit more
     year: frozenset[str]
+    ratio: re.Pattern[str]  # of two numbers that are one ratio: "25 to 20"
     too_long: re.Pattern[str]  # after a number of days: a difference of periods
     drifts: re.Pattern[str]  # before one: how long it takes to be off
 
@@ -57,6 +59,11 @@ class Grammar:
     together: re.Pattern[str]  # of a sum: "between them"
     left: re.Pattern[str]  # of holes that stay empty
     per: re.Pattern[str]  # after a number: so many for each
+    share: re.Pattern[str]  # after a number: so many of those that were counted before
+    teeth: re.Pattern[str]  # at the end of a number of teeth that is no name of a wheel
+    passing: re.Pattern[str]  # of teeth that go by
+    definite: frozenset[str]  # "the" in "the two feet", which were told of before
+    too_few: re.Pattern[str]  # of fewer than are needed
     spare: re.Pattern[str]  # after a number: so many more than are needed
     meshing: re.Pattern[str]
     parts: frozenset[str]  # "parts" on an arbor

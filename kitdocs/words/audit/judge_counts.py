@@ -8,12 +8,16 @@ from itertools import pairwise
 from kitdocs.kit.parts import Part, Toothed
 from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.counts import Number, numbers
+from kitdocs.words.audit.judge_shares import judge_share
+from kitdocs.words.audit.judge_teeth import judge_teeth_of
 from kitdocs.words.audit.lexicon import WORD, Named, sort_of
 from kitdocs.words.audit.statement import Against, Backing, Statement, agrees, write
 
 
 def judge_count(at: Statement) -> Backing | Against:
-    claim = at.claim
+    claim, grammar = at.claim, at.lexicon.tongue.grammar
+    if grammar is not None and (found := judge_share(at, grammar)) is not None:
+        return found
     known = numbers(claim, at.named, at.scope, at.lexicon, at.sentence.text)
     most = max((n.value for n in known), default=0)
     for number in known:
@@ -64,6 +68,10 @@ def judge_teeth(at: Statement) -> Backing | Against:
     claim = at.claim
     if claim.low < 6 and not claim.digits:
         return Backing("fact", "a few teeth of any wheel")
+    grammar = at.lexicon.tongue.grammar
+    owned = judge_teeth_of(at, grammar) if grammar and at.scope.part is None else None
+    if owned is not None:
+        return owned
     meant = _wheels_meant(at)
     for name, teeth in meant.items():
         if agrees(claim, teeth):

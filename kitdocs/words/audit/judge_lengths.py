@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.facts_meant import column, facts_meant
 from kitdocs.words.audit.grammar import Grammar
 from kitdocs.words.audit.judge_relations import judge_relation
@@ -12,7 +11,7 @@ from kitdocs.words.audit.known import Known, of_part, of_referent
 from kitdocs.words.audit.mentions import Mention
 from kitdocs.words.audit.owners import owners
 from kitdocs.words.audit.relations import of_hosts
-from kitdocs.words.audit.statement import TINY, Against, Backing, Statement, agrees
+from kitdocs.words.audit.statement import Against, Backing, Statement, agrees, as_written
 from kitdocs.words.audit.telling import known_told, write_one
 
 #: Facts of a hole, which a thing may be put into.
@@ -25,6 +24,8 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
     """What backs a length, or stands against it; None where nothing tells whose it is."""
     whose = owners(at)
     facts = column(at) if at.sentence.head else facts_meant(at)
+    if whose is not None and whose.attributed:
+        facts = facts_meant(at, after_only=True)
     if (related := judge_relation(at, grammar, whose)) is not None:
         return related
     if whose is None:
@@ -35,8 +36,8 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
     told: list[Known] = []
     for thing in things:
         known = [*_own(at, thing, grammar), *_of_holes(at, thing, facts)]
-        if whose.attributed and not facts:
-            known = _called_by(known)
+        if not facts:
+            known = _called_by(known) if whose.attributed else _whole(known)
         found = _judged(at, known, facts)
         if isinstance(found, Backing):
             return found
@@ -54,16 +55,9 @@ def _judged(at: Statement, known: Iterable[Known], facts: frozenset[str]) -> Bac
     if claim.low != claim.high and facts and not all(agrees(claim, k.value) for k in wanted):
         return Against(known_told(wanted, claim), write_one(wanted))
     for one in wanted:
-        if agrees(claim, one.value) and _is_exact(claim, one):
+        if as_written(claim, one.value):
             return Backing("fact", one.label)
     return Against(known_told(wanted, claim), write_one(wanted))
-
-
-def _is_exact(claim: Claim, known: Known) -> bool:
-    """Whether a length is told as the kit has it: one that is rounded may be another part's, or
-    another fit. In other units, and where it is told as about so much, it may be rounded."""
-    is_free = claim.about or claim.bound or claim.low != claim.high or claim.scale != 1.0
-    return bool(is_free) or abs(claim.high - known.value) <= TINY * max(1.0, known.value)
 
 
 def _own(at: Statement, thing: Mention, grammar: Grammar) -> list[Known]:
@@ -73,6 +67,11 @@ def _own(at: Statement, thing: Mention, grammar: Grammar) -> list[Known]:
         across = [k for k in known if k.fact in ("outside", "diameter", "circle")]
         return [Known(k.value / 2, "mm", "radius", f"half of {k.label}") for k in across]
     return known
+
+
+def _whole(known: list[Known]) -> list[Known]:
+    """Measures of a thing itself, not of its holes, of which a word must tell."""
+    return [k for k in known if k.fact not in ("size", "circle")] or known
 
 
 def _called_by(known: list[Known]) -> list[Known]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from kitdocs.kit.parts import Supply, Tool
-from kitdocs.words.audit.facts_meant import column, facts_meant
+from kitdocs.words.audit.facts_meant import column, facts_meant, head_of
 from kitdocs.words.audit.judge_counts import judge_teeth
 from kitdocs.words.audit.judge_days import judge_days
 from kitdocs.words.audit.judge_lengths import judge_length
@@ -264,10 +265,15 @@ def judge_ratio(at: Statement) -> Backing | Against:
     for circle in _circles(at):
         ratios = [k for k in circle if k.what == "ratio"]
         for known in ratios:
-            if abs(known.value - at.claim.high) <= TINY * max(1.0, known.value):
+            is_plain = at.claim.high != 1 or _is_one_to_one(at)
+            if is_plain and abs(known.value - at.claim.high) <= TINY * max(1.0, known.value):
                 return Backing("fact", known.label)
         told += ratios
     return Against(known_told(told, at.claim), write_one(told))
+
+
+def _is_one_to_one(at: Statement) -> bool:
+    return set(re.findall(r"\d+", at.claim.text)) == {"1"}
 
 
 def judge_figure(at: Statement) -> Backing | Against:
@@ -276,9 +282,16 @@ def judge_figure(at: Statement) -> Backing | Against:
     words = (word[0].lower() for word in WORD.finditer(at.sentence.text))
     if not at.sentence.head and any(at.lexicon.tongue.noun(word) == "tooth" for word in words):
         return judge_teeth(at)
+    grammar = at.lexicon.tongue.grammar
+    if grammar is not None and "module" in facts_meant(at):
+        told = replace(at, claim=replace(claim, what="mm", kind="measure"))
+        if (found := judge_length(told, grammar)) is not None:
+            return found
     near = [n for n in at.named if not n.start <= claim.start < n.end]
     known = [k for n in near for r in n.referents for k in of_referent(at.scope.design, r)]
     facts = column(at)
+    if grammar is not None and grammar.how_many.search(head_of(at)):
+        return _of_list(at, facts) or Against("how many are taken", "")
     for one in known:
         if agrees(claim, one.value) and (not facts or one.fact in facts or one.what in facts):
             return Backing("fact", one.label)

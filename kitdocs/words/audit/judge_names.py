@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 
 from kitdocs.kit.parts import Fastener
+from kitdocs.mechanism.standards import is_set_screw
 from kitdocs.words.audit.counts import numbers
 from kitdocs.words.audit.lexicon import WORD
+from kitdocs.words.audit.ordinals import judge_ordinal
 from kitdocs.words.audit.spellings import covers, read_spelling
 from kitdocs.words.audit.statement import GIVE, Against, Backing, Statement
 
@@ -35,7 +37,9 @@ def judge_designation(at: Statement) -> Backing | Against:
     here = [p for i in sorted(at.scope.parts) if isinstance(p := kit.parts[i], Fastener)]
     if said is None:
         return Against("a designation such as M2.5 × 6", _screw_of(at))
-    nouns = at.lexicon.parts_called(_noun_after(at))
+    noun, others = _noun_after(at)
+    nouns = at.lexicon.parts_called(noun, others)
+    here += [p for p in _set_screws(at) if any(p.id in ids for ids in nouns)]
     known = here
     if nouns and any(p.id in ids for ids in nouns for p in here):
         known = [p for p in here if any(p.id in ids for ids in nouns)]
@@ -49,13 +53,23 @@ def judge_designation(at: Statement) -> Backing | Against:
     return Against(listed, _screw_of(at))
 
 
-def _noun_after(at: Statement) -> str:
+def _set_screws(at: Statement) -> list[Fastener]:
+    """Those that hold what is worked on here, though they are driven later."""
+    fastenings = at.scope.design.fastenings
+    held = (fastenings[i.id].part for i in at.scope.acted if i.id in fastenings)
+    return [p for p in held if isinstance(p, Fastener) and is_set_screw(p.parsed)]
+
+
+def _noun_after(at: Statement) -> tuple[str, tuple[str, ...]]:
+    """The noun after a designation, and the words before it."""
+    others: list[str] = []
     for word in WORD.finditer(at.sentence.text, at.claim.end):
         if word.start() - at.claim.end > 30 or word[0].lower() in at.lexicon.tongue.stops:
             break
         if at.lexicon.is_noun(word[0].lower()):
-            return word[0].lower()
-    return ""
+            return word[0].lower(), tuple(others)
+        others.append(word[0].lower())
+    return "", ()
 
 
 def _screw_of(at: Statement) -> str:
@@ -100,10 +114,14 @@ def judge_reference(at: Statement) -> Backing | Against:
     if what in ("parcel", "month"):
         return _parcel(at, number)
     if what == "hole":
+        if sum(c.what == "hole" and c.high == claim.high for c in at.others) > 1:
+            return Against("another hole: this one is in the list twice", "")
         wanted = {h for i in scope.acted if i.id in kit.held for h in kit.held[i.id].holes}
         if number in wanted:
             return Backing("fact", "a hole of the fastening schedule")
         return Against(f"holes {', '.join(map(str, sorted(wanted)))}" if wanted else "no hole")
+    if what == "ordinal" and (grammar := at.lexicon.tongue.grammar) is not None:
+        return judge_ordinal(at, grammar)
     if what == "ordinal":
         known = numbers(claim, at.named, scope, at.lexicon, at.sentence.text)
         most = max((n.value for n in known), default=0)
@@ -121,6 +139,8 @@ def _parcel(at: Statement, number: int) -> Backing | Against:
     if scope.delivery:
         ids = [scope.delivery]
     order = list(kit.deliveries)
+    if at.claim.what == "parcel" and scope.stage and (by_parts := _delivering(at, number)):
+        return by_parts
     numbered = {i: order.index(i) + 1 for i in ids if i in kit.deliveries}
     if at.claim.what == "month":
         numbered = {i: kit.deliveries[i].month for i in numbered}
@@ -130,6 +150,20 @@ def _parcel(at: Statement, number: int) -> Backing | Against:
     fact = "month" if at.claim.what == "month" else "number"
     mend = f"Write {{{{ delivery('{ids[0] if ids else 'ID'}').{fact} }}}}."
     return Against(" or ".join(map(str, numbered.values())) or "a parcel's name", mend)
+
+
+def _delivering(at: Statement, number: int) -> Backing | Against | None:
+    """A parcel by the parts that the sentence names, which it brings, or brings none of."""
+    design = at.scope.design
+    order = list(design.kit.deliveries)
+    parts = {r.id for n in at.named for r in n.referents if r.what == "part"}
+    brings = {n: design.takings.delivered[name] for n, name in enumerate(order, 1)}
+    right = [n for n, parcel in brings.items() if parts and all(parcel[p] for p in parts)]
+    if number in right:
+        return Backing("fact", f"the parcel {order[number - 1]}, which holds what is named")
+    if right and not any(brings[number][p] for p in parts if number in brings):
+        return Against(" or ".join(map(str, right)), "Write {{ delivery('ID').number }}.")
+    return None
 
 
 def judge_date(at: Statement) -> Backing | Against:

@@ -21,7 +21,7 @@ from kitdocs.words.audit.relations import (
     of_screws,
     of_stack,
 )
-from kitdocs.words.audit.statement import Against, Backing, Statement, agrees
+from kitdocs.words.audit.statement import Against, Backing, Statement, as_written
 from kitdocs.words.audit.telling import known_told, write_one
 
 #: Facts by which a thing is somewhere, not how big it is.
@@ -39,7 +39,7 @@ def judge_relation(
         return None
     found = list(known)
     for one in found:
-        if agrees(at.claim, one.value):
+        if as_written(at.claim, one.value):
             return Backing("fact", one.label)
     return Against(known_told(found, at.claim), write_one(found))
 
@@ -85,7 +85,8 @@ class _Related:
         if len(self.mentions) > 1:
             yield from of_gaps(self.design, self.items)
         if len({m.items for m in self.mentions}) == 1:
-            others = hosts(self.design, self.items) if self._is_of_hole() else self.acted
+            others = hosts(self.design, self.items) if self._is_of_hole() else None
+            others = others or self.acted
             yield from of_fits(self.design, self.items, others)
 
     def _is_of_hole(self) -> bool:
@@ -123,10 +124,11 @@ class _Related:
         seat = next((m for m in self.mentions if m.start >= start), None)
         between = self.after[at : seat.start - self.at.claim.end] if seat else self.after[at:]
         own = _items(self.owners) or self.acted
-        if seat is not None and not seat.items.isdisjoint(own):
-            own = self.items - seat.items
+        under = seat.items if seat else frozenset[str]()
+        if not under.isdisjoint(own):  # "over the plate stand 70.2 mm of the post"
+            under = self.items - own
         lower = bool(self.grammar.lower.search(between))
-        yield from of_heights(self.design, own, seat.items if seat else (), lower)
+        yield from of_heights(self.design, own, under, lower)
         yield from self._own()
 
     def _own(self) -> Iterator[Known]:

@@ -54,7 +54,8 @@ def judge_turns(at: Statement, grammar: Grammar) -> Backing | Against | None:
     if not measures:
         return None
     base = next((m for m in measures if m.name == _CRANK), measures[0])
-    if base in others and claim.start < min(c.start for c in at.others if _turned(at, c) == base):
+    is_first = base.name != _CRANK and base in others
+    if is_first and claim.start < min(c.start for c in at.others if _turned(at, c) == base):
         return Backing("fact", "what the other turns of the sentence are told for")
     if not base.turns:
         return None
@@ -134,6 +135,9 @@ def _implied(at: Statement, grammar: Grammar, mine: Turned) -> Iterator[Turned]:
             thing = of or next(iter(spoken), None)
             if thing is not None and (turned := _of(at, thing, 1.0)):
                 yield turned
+    if grammar.as_fast.match(text[at.claim.end :].lower()):
+        after = next((m for m in spoken if m.start >= at.claim.end), None)
+        yield from filter(None, [_of(at, after, 1.0) if after else None])
     subjects = {m.items or m.body: m for m in spoken if m.end <= at.claim.start}
     if len(subjects) == 1 and not _tells_turns(at):
         yield from filter(None, [_of(at, *subjects.values(), 1.0)])  # "it needs 1.19 turns of it"

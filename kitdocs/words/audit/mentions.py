@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kitdocs.words.audit.lexicon import Named, Referent, words_in
 from kitdocs.words.audit.statement import Statement
@@ -26,6 +26,7 @@ class Mention:
     items: frozenset[str]
     body: str = ""
     named: bool = True
+    called: frozenset[str] = frozenset()  # all parts that a noun alone may mean
 
     @property
     def referents(self) -> tuple[Referent, ...]:
@@ -37,7 +38,34 @@ def mentions(at: Statement) -> tuple[Mention, ...]:
     named = [m for n in at.named if (m := _of_name(at, n)) is not None]
     spans = [(n.start, n.end) for n in at.named]
     found = sorted([*named, *_of_nouns(at, spans)], key=lambda m: m.start)
+    found = [_on_shaft(at, m, found) for m in found]
     return tuple(m for m in found if not m.start <= at.claim.start < m.end)
+
+
+_NEAR = 14  # characters between a thing and the shaft that it is told to be on
+
+
+def _on_shaft(at: Statement, one: Mention, found: list[Mention]) -> Mention:
+    """`the bevel wheel on the lay arbor`, `the lay arbor's wheel`: a noun with the name of the
+    shaft, or the body, beside it means what is on that."""
+    kit, text = at.scope.design.kit, at.sentence.text
+    if one.named or not one.called:
+        return one
+    for other in found:
+        between = text[one.end : other.start] if other.start >= one.end else ""
+        on = 0 < len(between) <= _NEAR and at.lexicon.tongue.stops.issuperset(
+            between.lower().split()
+        )
+        owns = one.start - 1 <= other.end + 2 and text[other.end - 2 : one.start] in ("'s ", "’s ")
+        if not other.named or not (on or owns):
+            continue
+        shafts = set(other.items) & kit.arbors.keys()
+        shafts |= {kit.bodies[other.body].arbor} if other.body in kit.bodies else set()
+        items = {i.id: i.part.id for s in shafts for i in kit.on_arbor[s]
+                 if i.part.id in one.called and i.id != s}  # fmt: skip
+        if items:
+            return replace(one, parts=frozenset(items.values()), items=frozenset(items))
+    return one
 
 
 def _of_name(at: Statement, named: Named) -> Mention | None:
@@ -79,8 +107,12 @@ def _of_nouns(at: Statement, spans: list[tuple[int, int]]) -> Iterator[Mention]:
             if other in tongue.stops or tongue.begins(other) or not other.isalpha():
                 break
             before.append(other)
+        for at_word, _, other in words[max(0, n - len(before)) : n]:
+            if lexicon.is_of_a_name(other):
+                start = min(start, at_word)  # "bevel wheel"
         called = lexicon.parts_called(word, before, at.sentence.text)
-        yield _at_hand(at, start, end, frozenset().union(*called))
+        yield _at_hand(at, start, end, called, tongue.grammar is not None
+                       and word in tongue.grammar.plural)  # fmt: skip
 
 
 def _crank(at: Statement, start: int, end: int) -> Mention:
@@ -104,12 +136,25 @@ def _body(at: Statement, word: str) -> str:
     return ""
 
 
-def _at_hand(at: Statement, start: int, end: int, parts: frozenset[str]) -> Mention:
-    """A noun alone: of the parts that it may mean, those in hand in the step, or at hand."""
+def _at_hand(
+    at: Statement, start: int, end: int, called: tuple[frozenset[str], ...], is_plural: bool
+) -> Mention:
+    """A noun alone: of the parts that it may mean, those in hand in the step, or at hand; of
+    readings of the noun, the first that means something there."""
     scope = at.scope
     items = scope.design.kit.items
     handled = {item.part.id for item in scope.handled} | {*scope.taking.parts}
-    near = parts & (handled if scope.step is not None and parts & handled else scope.parts)
+    circles = [handled, scope.parts] if scope.step is not None else [scope.parts]
+    near = next(
+        (
+            parts & circle
+            for circle in circles
+            for parts in called
+            if len(parts & circle) > (is_plural and circle is handled and len(parts) > 1)
+        ),
+        frozenset[str](),
+    )
     acted = frozenset(item.id for item in scope.acted if item.part.id in near)
     beside = frozenset(name for name in scope.near if items[name].part.id in near)
-    return Mention(start, end, near, acted or beside, named=False)
+    every = frozenset[str]().union(*called)
+    return Mention(start, end, near, acted or beside, named=False, called=every)

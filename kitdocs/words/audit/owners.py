@@ -16,6 +16,7 @@ from kitdocs.words.audit.statement import Statement
 
 _STOP = re.compile(r"[;:.!?()—–]|, ")
 _PHRASE = 5  # words before a thing among which its preposition stands
+_ADJECTIVES = 2  # words before a thing that a share is of
 _FAR = 3  # words between a thing and its measure, which is surely its own then
 
 
@@ -65,7 +66,7 @@ class _Reading:
 
     def _after(self) -> Owners | None:
         """What the number stands right before, or tells a share of."""
-        at, shared = self.at.claim.end, False
+        at, shared, adjectives = self.at.claim.end, False, 0
         for start, end, word in self.words:
             if start < at:
                 continue
@@ -74,13 +75,15 @@ class _Reading:
             found = next((m for m in self.mentions if m.start <= start < m.end), None)
             if found is not None:
                 return Owners((found,), attributed=not shared)
-            is_fact = word in self.tongue.facts
+            is_fact = bool(self.tongue.facts_of(word))
             if word in self.grammar.whose or (shared and word in self.tongue.stops):
                 shared = True
             elif is_fact and (shared or self._is_hole(word)):
                 pass  # "the 2 mm hole of the arm"
             elif shared and word in self.grammar.pronouns:
                 return Owners(self._antecedents(self._clause()))
+            elif shared and adjectives < _ADJECTIVES and word not in self.tongue.stops:
+                adjectives += 1
             elif not is_fact or word in self.tongue.stops:
                 break
             at = end
@@ -129,7 +132,7 @@ class _Reading:
             if any(m.start <= start < m.end for m in self.mentions):
                 return True
             if word in self.grammar.prepositions:
-                return earlier is not None and earlier[2] in self.tongue.facts
+                return earlier is not None and bool(self.tongue.facts_of(earlier[2]))
             end = start
         return True
 

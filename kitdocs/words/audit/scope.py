@@ -13,7 +13,7 @@ from kitdocs.kit.parts import Part
 from kitdocs.kit.stage import FASTENING, Action, Stage, Step
 
 #: Actions that change nothing about where their items are.
-_LOOKED_AT = frozenset({"mesh", "check", "turn", "aim", "oil"})
+LOOKED_AT = frozenset({"mesh", "check", "turn", "aim", "oil"})
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ class Scope:
     def handled(self) -> tuple[Item, ...]:
         """The items that are put somewhere or driven, not only looked at, turned or meshed."""
         items = self.design.kit.items
-        names = (n for a in self.actions if a.verb not in _LOOKED_AT for n in a.items)
+        names = (n for a in self.actions if a.verb not in LOOKED_AT for n in a.items)
         return tuple(items[name] for name in dict.fromkeys(names) if name in items)
 
     @cached_property

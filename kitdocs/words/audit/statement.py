@@ -18,6 +18,7 @@ From = Literal["expression", "fact", "name", "source"]
 
 ABOUT = 0.05  # "about" lets a figure be so far off: our own
 TINY = 1e-9
+_HUNDREDTH = 0.005  # mm: half of one
 _WHOLE = 0.05  # of a turn: a crank is stopped no nearer by eye
 
 
@@ -85,6 +86,16 @@ def agrees(claim: Claim, value: float) -> bool:
     if abs(apart - claim.step) <= tiny:  # half-way: rounded to the even figure, or away from 0
         return abs(claim.high) > abs(value) or round(claim.high / (2 * claim.step)) % 2 == 0
     return apart <= claim.step
+
+
+def as_written(claim: Claim, value: float) -> bool:
+    """Whether a length is told as the design has it. One that is rounded may be another part's or
+    another fit, so it is rounded only to the hundredth, in other units than mm, or as about so
+    much."""
+    if claim.about or claim.bound or claim.low != claim.high or claim.scale != 1.0:
+        return agrees(claim, value)
+    fine = claim.step if claim.step <= _HUNDREDTH else 0.0
+    return abs(claim.high - value) <= max(fine, TINY * max(1.0, value))
 
 
 def write(expression: str) -> str:

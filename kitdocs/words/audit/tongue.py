@@ -149,6 +149,17 @@ class Tongue:
                 return key
         return None
 
+    def facts_of(self, word: str) -> tuple[str, ...]:
+        """The facts that a word speaks of, or that it ends in: `Außendurchmesser`."""
+        if word in self.facts or self.code != "de" or len(word) < 8:
+            return self.facts.get(word, ())
+        tail = next((t for t in self._fact_tails if word.endswith(t)), "")
+        return self.facts.get(tail, ())
+
+    @cached_property
+    def _fact_tails(self) -> tuple[str, ...]:
+        return tuple(sorted((f for f in self.facts if len(f) > 4), key=len, reverse=True))
+
     def unit(self, word: str, digits: bool) -> Unit | None:
         """What a word or sign after a number measures; symbols keep their case."""
         if word in SYMBOLS and (digits or word not in AFTER_DIGITS_ONLY):

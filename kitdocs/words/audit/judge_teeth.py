@@ -1,0 +1,52 @@
+"""Teeth held against the wheel that they are told of, or against a pair of wheels together."""
+
+from __future__ import annotations
+
+from kitdocs.kit.parts import Toothed
+from kitdocs.words.audit.grammar import Grammar
+from kitdocs.words.audit.mentions import Mention
+from kitdocs.words.audit.owners import owners
+from kitdocs.words.audit.statement import Against, Backing, Statement, agrees
+
+
+def judge_teeth_of(at: Statement, grammar: Grammar) -> Backing | Against | None:
+    """What backs a number of teeth, or stands against it; None where no wheel owns them."""
+    text, claim = at.sentence.text.lower(), at.claim
+    if claim.kind == "teeth" and not grammar.teeth.search(claim.text.lower()):
+        return None  # of a name: "the 29-tooth wheel"
+    if grammar.together.search(text):
+        return _together(at)
+    if grammar.passing.search(text):
+        if len({c.high for c in at.others if c.kind == "teeth"}) > 1:
+            return Against("as many teeth of one wheel as of the other", "")
+        return None
+    whose = owners(at)
+    things = whose.things if whose else ()
+    for thing in things:
+        if teeth := _teeth_of(at, thing):
+            return _held(at, teeth)
+    handled = {i.part.id: i.part.teeth for i in at.scope.handled if isinstance(i.part, Toothed)}
+    if handled and not things and not claim.noun and at.scope.step is not None:
+        return _held(at, handled)
+    return None
+
+
+def _teeth_of(at: Statement, thing: Mention) -> dict[str, int]:
+    parts = at.scope.design.kit.parts
+    return {p: part.teeth for p in sorted(thing.parts) if isinstance(part := parts[p], Toothed)}
+
+
+def _held(at: Statement, teeth: dict[str, int]) -> Backing | Against:
+    for name, count in teeth.items():
+        if agrees(at.claim, count):
+            return Backing("fact", f"the teeth of {name}")
+    return Against(" or ".join(f"{count} teeth ({name})" for name, count in teeth.items()), "")
+
+
+def _together(at: Statement) -> Backing | Against:
+    """`72 teeth between them`: those of a pair that meshes here."""
+    kit = at.scope.design.kit
+    pairs = {m for item in at.scope.acted for m in kit.meshes_of.get(item.id, ())}
+    sums = {f"{m.a.id} and {m.b.id}": getattr(m.a.part, "teeth", 0) + getattr(m.b.part, "teeth", 0)
+            for m in sorted(pairs, key=lambda m: (m.a.id, m.b.id))}  # fmt: skip
+    return _held(at, sums)
