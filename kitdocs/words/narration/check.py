@@ -9,7 +9,9 @@ from kitdocs.assembly.design import Design
 from kitdocs.finding import Finding, Place, Severity
 from kitdocs.kit.captions import CaptionFile
 from kitdocs.kit.stage import Stage
-from kitdocs.words.narration.compare import Comparison, CueFault, limit_faults, told_at
+from kitdocs.words.narration.compare import Comparison, told_at
+from kitdocs.words.narration.fault import CueFault
+from kitdocs.words.narration.limits import limit_faults
 from kitdocs.words.narration.vtt import ReadCaptions, read
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from kitdocs.kit.model import Kit
@@ -21,18 +21,20 @@ class Naming:
 
 
 class NameReader:
-    """Finds the names of a kit's parts in one language: written, in the plural, or as said."""
+    """Finds the names of a kit's parts in one language: in every form, or as said."""
 
     def __init__(self, kit: Kit, names: Names):
         parts: dict[tuple[str, ...], set[str]] = {}
         for part in kit.parts.values():
             forms = {names.one(part), names.form(2, part), names.form(5, part)}
+            forms |= set(names.forms(part).values())
             forms |= {spoken(name, names.language.code) for name in forms}
             if said := names.spoken(part):
                 forms.add(said)
             for form in forms:
                 if words := _words(form):
                     parts.setdefault(words, set()).add(part.id)
+        self._first_called = _first_called(parts.values())
         # An ending of up to two letters: the cases of German and Polish.
         self._ending = 0 if names.language.code.startswith("en") else 2
         self._most = max(map(len, parts), default=0)  # words in a name
@@ -40,6 +42,10 @@ class NameReader:
         self._beginning: dict[str, list[tuple[tuple[str, ...], frozenset[str]]]] = {}
         for words in sorted(parts, key=lambda words: (-len(" ".join(words)), words)):
             self._beginning.setdefault(words[0], []).append((words, frozenset(parts[words])))
+
+    def key(self, naming: Naming) -> str:
+        """What all forms of a name share, in the plural too: the first part that is called so."""
+        return min(self._first_called[part] for part in naming.parts)
 
     def read(self, text: str) -> Iterator[Naming]:
         """The names in a text, in order."""
@@ -70,6 +76,16 @@ class NameReader:
                 ):
                     return len(words), parts
         return 0, frozenset()
+
+
+def _first_called(named: Iterable[set[str]]) -> dict[str, str]:
+    """By its id the first of the parts that share a name with each part."""
+    first: dict[str, str] = {}
+    for ids in named:
+        least = min(first.get(one, one) for one in ids)
+        joined = {first.get(one, one) for one in ids} - {least}
+        first |= {one: least for one in (*ids, *(o for o, f in first.items() if f in joined))}
+    return first
 
 
 _WORD = re.compile(r"[^\W_]+")

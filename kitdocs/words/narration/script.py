@@ -38,7 +38,8 @@ class Line:
     """One sentence: `text` as the page has it, `spoken` as it is said, from `start` to `end`
     (seconds from the beginning), then `pause` seconds for the hands.
 
-    `step` is the step's id, empty before the first; `number` its number, 0 there.
+    `step` is the step's id, empty before the first; `number` its number, 0 there. `kind` is
+    "heading", "instruction" (an item of the step's list) or "remark".
     """
 
     text: str
@@ -48,6 +49,7 @@ class Line:
     start: float = 0.0
     end: float = 0.0
     pause: float = 0.0
+    kind: str = "remark"
 
 
 @dataclass(frozen=True)
@@ -105,7 +107,7 @@ class _Teller:
         text, names, stage = self.language.text, self.names, self.stage
         title = names.stage(stage)
         head = text("Stage %(number)s: %(title)s", number=stage.number, title=title)
-        yield self._plain(head)
+        yield replace(self._plain(head), kind="heading")
         for sentence in sentences(Passage(names.stage_summary(stage), stage.place), self.code):
             yield self._plain(sentence.text)
         for caution in cautions_for(stage_hazards(self.design, stage), self.language):
@@ -122,7 +124,7 @@ class _Teller:
         made = self.made.step(step.id) if self.made else None
         title = " ".join(s.text for s in sentences(self._rendering((made or step).title)))
         head = self.language.text("Step %(number)s: %(title)s", number=step.number, title=title)
-        yield self._plain(head, step)
+        yield replace(self._plain(head, step), kind="heading")
         told = list(self._said(self._rendering((made or step).words)))
         pauses = _pauses(self.design, step, told)
         for sentence, pause in zip(told, pauses, strict=True):
@@ -139,7 +141,9 @@ class _Teller:
         return Line(text, said, step.id if step else "", step.number if step else 0)
 
     def _line(self, sentence: Sentence, step: Step | None = None) -> Line:
-        return replace(self._plain(sentence.text, step), spoken=self._spoken(sentence))
+        line = self._plain(sentence.text, step)
+        kind = "instruction" if step and sentence.kind == "item" else "remark"
+        return replace(line, spoken=self._spoken(sentence), kind=kind)
 
     def _spoken(self, sentence: Sentence) -> str:
         """The sentence in speakable words, parts by the names that are said."""
