@@ -212,6 +212,12 @@ def test_what_cannot_be_checked_is_told(site):
     assert (note.rule, note.severity) == ("not-run", "note")
 
 
+def test_a_language_that_we_cannot_read_is_told(site):
+    (site / "content/index.fr.md").write_text("# Atelier\n\nDix-sept pieds.\n", "utf-8")
+    (note,) = [f for f in surveyed(site).findings if f.rule == "word-number"]
+    assert (note.severity, str(note.place)) == ("note", "content/index.fr.md:1:1")
+
+
 def test_the_trace_tells_of_them_too(site, tmp_path, monkeypatch):
     change(site / "content/index.md", "Our kits are", "They have three feet and are")
     monkeypatch.chdir(site)

@@ -77,10 +77,12 @@ class SiteHeard:
 
 @dataclass(frozen=True)
 class SiteAudit:
-    """What was read: every number, and what is called by another name."""
+    """What was read: every number, and what is called by another name; of each language that we
+    cannot read a text."""
 
     heard: tuple[SiteHeard, ...] = ()
     misnamed: tuple[tuple[Sentence, Misnamed], ...] = ()
+    unread: tuple[SiteText, ...] = ()
 
     @property
     def findings(self) -> Iterator[Finding]:
@@ -94,6 +96,9 @@ class SiteAudit:
         for sentence, one in self.misnamed:
             place, severity = sentence.place(one.start), "error" if one.sure else "warning"
             yield Finding(place, "word-name", one.found, one.expected, "", severity)
+        for text in self.unread:
+            found = f"numbers in words of the language '{text.language}' are not read"
+            yield Finding(text.passage.place, "word-number", found, severity="note")
 
 
 @lru_cache(maxsize=4)
@@ -101,8 +106,10 @@ def audit_site(designs: tuple[Design, ...], texts: tuple[SiteText, ...]) -> Site
     """The site's own texts, held against its kits."""
     heard: list[SiteHeard] = []
     misnamed: list[tuple[Sentence, Misnamed]] = []
-    for code in dict.fromkeys(text.language for text in texts):
-        if code.partition("-")[0] not in TONGUES or not designs:
+    unread: list[SiteText] = []
+    for code in dict.fromkeys(text.language for text in texts) if designs else ():
+        if code.partition("-")[0] not in TONGUES:
+            unread.append(next(text for text in texts if text.language == code))
             continue
         told = [(text, one) for text in texts if text.language == code for one in _told(text)]
         asked_of = [_ask(design, code, told) for design in designs]
@@ -110,7 +117,7 @@ def audit_site(designs: tuple[Design, ...], texts: tuple[SiteText, ...]) -> Site
             meant = _meant(answers)
             heard += (SiteHeard(text, one) for one in _numbers(designs, sentence, meant, code))
             misnamed += ((sentence, one) for one in _names(meant))
-    return SiteAudit(tuple(heard), tuple(misnamed))
+    return SiteAudit(tuple(heard), tuple(misnamed), tuple(unread))
 
 
 def _told(text: SiteText) -> Iterator[Sentence]:
