@@ -218,18 +218,18 @@ class _Reader:
 
     def _ordinals(self) -> None:
         """`the second parcel`, `stage 3rd`: of what is numbered, an ordinal is its number."""
-        for n, word in enumerate(self.words[:-1]):
+        for n, word in enumerate(self.words):
             said = word[0].lower()
             value = self.tongue.ordinals.get(said)
             if value is None and re.fullmatch(r"\d+(?:st|nd|rd|th)", said):
                 value = read_whole(said[:-2])
-            after = self.words[n + 1]
+            after = self.words[n + 1] if n + 1 < len(self.words) else word
             dotted = self.text[word.end() : after.start()] == ". " and self.tongue.mark == ","
             if value is None and dotted:
                 value = read_whole(said)
             if value is None or not self._free(word.start(), word.end()):
                 continue
-            key = self.tongue.noun(after[0].lower())
+            key = self.tongue.noun(after[0].lower()) if after is not word else None
             if key in ("step", "stage", "parcel"):
                 self._add(word.start(), word.end(), "reference", low=value, high=value, what=key,
                           digits=said[0].isdecimal())  # fmt: skip
@@ -422,7 +422,7 @@ class _Reader:
         grammar, after = self.tongue.grammar, self.text[end:].lower()
         if grammar is None:
             return False
-        told = (grammar.per, grammar.spare, grammar.share)
+        told = (grammar.per, grammar.spare, grammar.share, grammar.more)
         return before in grammar.all or any(words.match(after) for words in told)
 
     def _is_of_them(self, start: int, end: int) -> bool:
@@ -433,7 +433,7 @@ class _Reader:
         return bool(grammar and closed and len(before) == 2 and before[0] in self.tongue.partitive
                     and before[1] in grammar.definite)  # fmt: skip
 
-    def _is_of_turns(self, start: int) -> bool:
+    def _is_of_turns(self, start: int, end: int) -> bool:
         """`for each turn of the one the other makes three`: whether a number without a noun
         counts turns too."""
         grammar = self.tongue.grammar
@@ -441,7 +441,9 @@ class _Reader:
             return False
         before = [w for _, end, w in words_in(self.text[:start])]
         turns = any(self.tongue.units.get(w, ("",))[0] == "turn" for w in before)
-        return turns and bool(grammar.makes & {*before[-3:]})
+        after = WORD.match(self.text, end + 1)
+        near = {*before[-3:], after[0].lower() if after else ""}
+        return turns and bool(grammar.makes & near)
 
     def _said(self, start: int, end: int, value: float) -> None:
         about, bound = self.around.is_about(start), self.around.bound(start)
@@ -466,7 +468,7 @@ class _Reader:
                 self._add(start, end, "teeth", low=value, high=value, noun=noun, others=others,
                           about=about)  # fmt: skip
                 return
-        if not noun and self._is_of_turns(start):
+        if not noun and self._is_of_turns(start, end):
             self._add(start, end, "measure", low=value, high=value, step=0.5, what="turn",
                       about=about, bound=bound)  # fmt: skip
             return

@@ -74,12 +74,12 @@ _UNITS = {
     ("times", 1.0): "times",
 }
 _FACTS = {
-    ("length", "width", "depth"): "long length lengths longer",
+    ("length", "width", "depth", "reach"): "long length lengths longer",
     ("bore",): "bore bores bored",
     ("diameter", "outside", "size"): "diameter across dia wide",
     ("width", "face", "outside"): "width broad wide",
     ("thickness", "face", "height", "diameter"): "thick thickness",
-    ("outside",): "outside",
+    ("outside", "diameter"): "outside",
     ("face",): "face",
     ("reach",): "reach reaches",
     ("depth",): "deep depth",

@@ -19,8 +19,11 @@ ENGLISH_GRAMMAR = Grammar(
         "of on in into at to from with by for over under below above between near off onto out up"
         " down round around along against through inside within without beside behind across"
     ),
-    whose=_set("of in"),
+    whose=_set("of"),
     pronouns=_set("it its they their them theirs itself"),
+    objects=_set("it them"),
+    relatives=_set("that which"),
+    with_=_set("with"),
     clauses=_set(
         "but while whereas so because since which that who until till when if then though although"
         " where whose"
@@ -35,23 +38,24 @@ ENGLISH_GRAMMAR = Grammar(
     bodies={"lunation": "moon", "lunations": "moon", "month": "moon"},
     place=re.compile(
         r"[^\w,;.:()]*(?:(?:of (?:it|them|the \w+(?: \w+)?)|further|deep)[^\w,;.:()]+)?"
-        r"(?:(?:show|stand|stick|reach|project|remain|rise)\w* )?(?:proud |clear |out )?"
+        r"(?:(?:show|stand|stick|reach|project|remain|rise)\w* )?(?:proud |clear |out |away )?"
         r"(?:(?P<over>above|over|below|beneath)|from|into|apart|between)\b"
     ),
     between=re.compile(r"\bbetween\b[^;:]*$"),
     lower=re.compile(r"\blower\b|\bbottom\b|\bunderside\b"),
     rises=re.compile(r"\bspare\b|\bplay\b|\bris(?:e|es|ing)\b"),
     tight=re.compile(
-        r"\bair\b|\bgap\b|\broom\b|\bclearance\b(?! hole)|\bleaves?\b|^ (?:under|less than) "
+        r"\bair\b|\bgap\b|\broom\b|\bclearance\b(?! hole)|\bleaves?\b|^ (?:under|(?:less|more) than) "
         r"|\b(?:small|larg|tight|loos|narrow|wid)er\b"
     ),
+    through=re.compile(r" (?:\w+ )?(?:\w+ )?(?:through|into)\b"),
     stack=re.compile(r"\bstack\b"),
     radius=re.compile(r"\bradius\b"),
     parts_said=english_parts,
     times=_TIMES.get,
     no_times=_set("at more the a an it they this that these those all you or"),
     full=_set("full whole complete entire"),
-    as_fast=re.compile(r" (?:as (?:fast|often|many|much)|faster than|for)\b"),
+    as_fast=re.compile(r" (?:as (?:fast|often|many|much)|faster than)\b"),
     makes=_set("makes make does do"),
     screwing=re.compile(
         r"\bscrews? |\bslacken|\bloosen|\btighten|\bback (?:it|them|the)\b|\bunscrew|\bundo\b"
@@ -68,10 +72,13 @@ ENGLISH_GRAMMAR = Grammar(
     too_long=re.compile(r"too (?:long|short|slow|fast)|\boff\b|\berror\b|longer|shorter"),
     all=_set("all"),
     together=re.compile(r"\bbetween them\b|\btogether\b|\bin all\b|\baltogether\b|\bin total\b"),
+    other=_set("other remaining last first"),
+    more=re.compile(r" (?:more|further)\b"),
     left=re.compile(r"\bempty\b|\bfree\b|\bunused\b|\bleft over\b|\bremain"),
     per=re.compile(r"[^\w.;:]*(?:\w+ )?(?:in|on|for|to|under|per) each\b|[^\w.;:]*each\b"),
     share=re.compile(r"[^\w.;:]*(?:for|hold|holds|are|go|remain|stay)\b"),
     teeth=re.compile(r"teeth$"),
+    drives=re.compile(r"\bdriv"),
     passing=re.compile(r"\bpass\b|\bgo by\b|\bgoes by\b"),
     definite=_set("the these those its their our your both"),
     too_few=re.compile(r"\bnot enough\b|\btoo few\b"),

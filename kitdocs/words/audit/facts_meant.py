@@ -42,9 +42,8 @@ def _of_hole(facts: tuple[str, ...], before: list[str], at: Statement) -> tuple[
     tongue = at.lexicon.tongue
     if "diameter" not in facts:
         return ()
-    small = tongue.stops - tongue.joins
-    said = next((tongue.facts.get(word, ()) for word in before if word not in small), ())
-    return said if _ROUND.issuperset(said) else ()
+    said = next((facts for word in before if (facts := tongue.facts_of(word))), ())
+    return said if said and _ROUND.issuperset(said) else ()
 
 
 def head_of(at: Statement) -> str:

@@ -81,13 +81,13 @@ _UNITS = {
     ("times", 1.0): "mal",
 }
 _FACTS = {
-    ("length", "width", "depth"): "lang lange langen länge längen",
+    ("length", "width", "depth", "reach"): "lang lange langen länge längen",
     ("bore",): "bohrung bohrungen innendurchmesser",
     ("diameter", "outside", "size"): "durchmesser",
     ("width", "face", "outside"): "breite breit breiten",
     ("thickness", "face", "height", "diameter"): "stark starke starken stärke dick dicke dicken"
     " dicker",
-    ("outside",): "außendurchmesser außen",
+    ("outside", "diameter"): "außendurchmesser außen",
     ("reach",): "reichweite",
     ("depth",): "tief tiefe tiefen",
     ("distance",): "abstand auseinander entfernt achsabstand entfernung",

@@ -28,6 +28,9 @@ GERMAN_GRAMMAR = Grammar(
         "er es sie ihn ihm ihr ihre ihren ihrem ihrer ihres sein seine seinen seinem seiner seines"
         " davon dessen deren"
     ),
+    objects=_set("ihm ihn"),
+    relatives=_set("der die das dem den"),
+    with_=_set("mit"),
     clauses=_set(
         "aber während weil da denn sodass dass bis wenn ob obwohl dann dessen deren worin wobei"
     ),
@@ -55,10 +58,11 @@ GERMAN_GRAMMAR = Grammar(
     ),
     between=re.compile(r"\b(?:zwischen|ragen|ragt)\b[^;:]*$"),
     lower=re.compile(r"\bunter(?:e[nrms]?|kante)\b"),
-    rises=re.compile(r"\bspiel\b|\bsteigen\b|\bsteigt\b|\bhebt\b"),
+    rises=re.compile(r"spiel\b|\bsteigen\b|\bsteigt\b|\bhebt\b"),
     tight=re.compile(
-        r"\bluft\b|\bspalt\b|\bweniger als\b|\bunter dem\b|\b(?:eng|weit|klein|größ|schmal)er\b"
+        r"\bluft\b|\bspalt\b|\b(?:weniger|mehr) als\b|\bunter dem\b|\b(?:eng|weit|klein|größ|schmal)er\b"
     ),
+    through=re.compile(r" (?:\w+ )?(?:\w+ )?(?:durch|in)\b"),
     stack=re.compile(r"\bstapel\b"),
     radius=re.compile(r"\bradius\b|\bhalbmesser\b"),
     parts_said=german_parts,
@@ -82,10 +86,13 @@ GERMAN_GRAMMAR = Grammar(
     too_long=re.compile(r"zu (?:lang|kurz|langsam|schnell)|daneben|fehler|länger|kürzer"),
     all=_set("alle aller allen"),
     together=re.compile(r"\bzusammen\b|\binsgesamt\b"),
+    other=_set("anderen übrigen restlichen letzten ersten"),
+    more=re.compile(r" (?:weitere|mehr)\b"),
     left=re.compile(r"\bleer\b|\bfrei\b|\bübrig\b|\bunbenutzt\b"),
     per=re.compile(r"[^\w.;:]*(?:\w+ )?(?:in|auf|für|an|unter) jede[nmrs]?\b|[^\w.;:]*je\b"),
     share=re.compile(r"[^\w.;:]*(?:für|halten|hält|sind|werden|kommen|bleiben)\b"),
     teeth=re.compile(r"zähnen?$"),
+    drives=re.compile(r"treib"),
     passing=re.compile(r"\bvorbei"),
     definite=_set("die der den das dem diese diesen dieser ihre seine beide beiden"),
     too_few=re.compile(r"\b(?:genüg|reich)(?:t|en) nicht\b|\bzu wenige?\b"),

@@ -22,6 +22,9 @@ class Grammar:
     prepositions: frozenset[str]
     whose: frozenset[str]  # "of" in "6 mm of the plate"
     pronouns: frozenset[str]  # what stands for a thing that was named before: "it", "its"
+    objects: frozenset[str]  # pronouns that after a preposition are no subject: "under it"
+    relatives: frozenset[str]  # "which"
+    with_: frozenset[str]
     clauses: frozenset[str]  # words that begin a clause: "but", "while"
     joins: frozenset[str]  # "and", which may join two clauses
     telling: frozenset[str]  # verbs of a clause: "is", "has", "stands"
@@ -35,6 +38,7 @@ class Grammar:
     lower: re.Pattern[str]  # "lower" in "above the lower end"
     rises: re.Pattern[str]  # of what can rise, or has play
     tight: re.Pattern[str]  # of what is tighter, or has room
+    through: re.Pattern[str]  # what a screw goes through, or into
     stack: re.Pattern[str]  # what stands on an arbor, all of it
     radius: re.Pattern[str]
 
@@ -57,10 +61,13 @@ class Grammar:
     # Counts (`judge_counts.py`, `ordinals.py`, `shares.py`).
     all: frozenset[str]
     together: re.Pattern[str]  # of a sum: "between them"
+    other: frozenset[str]  # "other" in "the other two feet"
+    more: re.Pattern[str]  # after a number: so many besides
     left: re.Pattern[str]  # of holes that stay empty
     per: re.Pattern[str]  # after a number: so many for each
     share: re.Pattern[str]  # after a number: so many of those that were counted before
     teeth: re.Pattern[str]  # at the end of a number of teeth that is no name of a wheel
+    drives: re.Pattern[str]  # of one wheel that drives another
     passing: re.Pattern[str]  # of teeth that go by
     definite: frozenset[str]  # "the" in "the two feet", which were told of before
     too_few: re.Pattern[str]  # of fewer than are needed

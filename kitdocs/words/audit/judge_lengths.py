@@ -28,11 +28,12 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
         facts = facts_meant(at, after_only=True)
     if (related := judge_relation(at, grammar, whose)) is not None:
         return related
-    if whose is None:
+    things = [thing for thing in whose.things if thing.parts] if whose else []
+    is_of_hole = bool(facts) and facts <= _OF_HOLE
+    if whose is None or not things:
+        if is_of_hole or (whose is not None and not whose.things):
+            return _judged(at, _of_items(at, is_of_hole), facts)
         return None
-    things = [thing for thing in whose.things if thing.parts]
-    if not things:
-        return _judged(at, _of_items(at), facts) if not whose.things else None
     told: list[Known] = []
     for thing in things:
         known = [*_own(at, thing, grammar), *_of_holes(at, thing, facts)]
@@ -85,7 +86,9 @@ def _of_holes(at: Statement, thing: Mention, facts: frozenset[str]) -> list[Know
     return list(of_hosts(at.scope.design, thing.items)) if facts and facts <= _OF_HOLE else []
 
 
-def _of_items(at: Statement) -> list[Known]:
-    """Of what a step puts somewhere: what a pronoun stands for that nothing before tells."""
-    return [k for item in at.scope.handled for k in of_part(item.part, f"item('{item.id}')",
+def _of_items(at: Statement, is_of_hole: bool) -> list[Known]:
+    """Of what a step puts somewhere: what a pronoun stands for that nothing before tells; of a
+    hole, of what it is put into too."""
+    into = of_hosts(at.scope.design, at.scope.acted_ids) if is_of_hole else ()
+    return [*into] + [k for item in at.scope.handled for k in of_part(item.part, f"item('{item.id}')",
                                                           item.id) if k.what == "mm"]  # fmt: skip

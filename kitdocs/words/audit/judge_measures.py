@@ -280,13 +280,13 @@ def judge_figure(at: Statement) -> Backing | Against:
     """A figure without unit or noun: of what the sentence names, or of the head of its column."""
     claim = at.claim
     words = (word[0].lower() for word in WORD.finditer(at.sentence.text))
-    if not at.sentence.head and any(at.lexicon.tongue.noun(word) == "tooth" for word in words):
-        return judge_teeth(at)
     grammar = at.lexicon.tongue.grammar
     if grammar is not None and "module" in facts_meant(at):
         told = replace(at, claim=replace(claim, what="mm", kind="measure"))
         if (found := judge_length(told, grammar)) is not None:
             return found
+    if not at.sentence.head and any(at.lexicon.tongue.noun(word) == "tooth" for word in words):
+        return judge_teeth(at)
     near = [n for n in at.named if not n.start <= claim.start < n.end]
     known = [k for n in near for r in n.referents for k in of_referent(at.scope.design, r)]
     facts = column(at)

@@ -117,6 +117,10 @@ def judge_reference(at: Statement) -> Backing | Against:
         if sum(c.what == "hole" and c.high == claim.high for c in at.others) > 1:
             return Against("another hole: this one is in the list twice", "")
         wanted = {h for i in scope.acted if i.id in kit.held for h in kit.held[i.id].holes}
+        grammar = at.lexicon.tongue.grammar
+        if grammar is not None and grammar.left.search(at.sentence.text.lower()):
+            hosts = {kit.items[kit.held[i.id].to].part for i in scope.acted if i.id in kit.held}
+            wanted = {n for part in hosts for n in part.hole_patterns} - wanted
         if number in wanted:
             return Backing("fact", "a hole of the fastening schedule")
         return Against(f"holes {', '.join(map(str, sorted(wanted)))}" if wanted else "no hole")

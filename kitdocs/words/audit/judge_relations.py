@@ -9,6 +9,7 @@ from kitdocs.kit.parts import Fastener
 from kitdocs.words.audit.facts_meant import facts_meant
 from kitdocs.words.audit.grammar import Grammar
 from kitdocs.words.audit.known import Known, of_referent, of_scope
+from kitdocs.words.audit.lexicon import Referent
 from kitdocs.words.audit.mentions import Mention, mentions
 from kitdocs.words.audit.owners import Owners
 from kitdocs.words.audit.relations import (
@@ -60,11 +61,13 @@ class _Related:
 
     def known(self) -> Iterator[Known] | None:
         grammar, design = self.grammar, self.design
-        if self._is_of_screw() and grammar.place.match(self.after):
+        if self._is_of_screw() and grammar.through.match(self.near):
             return of_screws(design, self.acted | self.items)
-        if grammar.stack.search(self.before):
+        if grammar.stack.search(self.before) or grammar.stack.search(self.near):
             return of_stack(design, self.items | self.acted)
-        if grammar.rises.search(self.near) or grammar.rises.search(self.before[-_BEFORE:]):
+        is_placed = grammar.place.match(self.after) or grammar.between.search(self.before)
+        rises = grammar.rises.search(self.near) or grammar.rises.search(self.before[-_BEFORE:])
+        if rises and not is_placed:
             return self._rises()
         if grammar.tight.search(self.near):
             return self._fits()
@@ -75,10 +78,10 @@ class _Related:
 
     def _is_of_screw(self) -> bool:
         parts = self.design.kit.parts
-        return any(isinstance(parts[p], Fastener) for m in self.owners for p in m.parts)
+        return any(isinstance(parts[p], Fastener) for m in self.mentions for p in m.parts)
 
     def _rises(self) -> Iterator[Known]:
-        yield from of_rises(self.design, self.items)
+        yield from of_rises(self.design, self.items or self.acted)
         yield from of_gaps(self.design, self.items)
 
     def _fits(self) -> Iterator[Known]:
@@ -95,7 +98,7 @@ class _Related:
 
     def _apart(self) -> Iterator[Known]:
         """How far axes are apart: of what is named, else of what meshes here."""
-        found = [*of_distances(self.design, self.items)]
+        found = [*of_distances(self.design, self.items), *of_gaps(self.design, self.items)]
         for scope in (self.at.scope, self.at.scope.whole_stage):
             found = found or [k for k in of_scope(scope) if k.fact == "distance"]
         yield from found
@@ -132,10 +135,11 @@ class _Related:
         yield from self._own()
 
     def _own(self) -> Iterator[Known]:
-        for thing in self.owners:
-            for referent in thing.referents:
-                known = of_referent(self.design, referent)
-                yield from (k for k in known if k.what == "mm" and k.fact in _OF_PLACE)
+        parts = frozenset().union(*(thing.parts for thing in self.owners))
+        items = self.design.kit.items
+        for part in sorted(parts or {items[i].part.id for i in self.acted}):
+            known = of_referent(self.design, Referent("part", part))
+            yield from (k for k in known if k.what == "mm" and k.fact in _OF_PLACE)
 
 
 def _items(things: tuple[Mention, ...]) -> frozenset[str]:

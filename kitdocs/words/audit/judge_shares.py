@@ -167,6 +167,24 @@ def _all(at: Statement, grammar: Grammar) -> Backing | Against | None:
     return Against(f"{most}, which are all", "") if claim.high < most else None
 
 
+def _others(at: Statement, grammar: Grammar) -> Backing | None:
+    """`the other two feet`: fewer than all."""
+    before = [w for start, _, w in words_in(at.sentence.text) if start < at.claim.start]
+    if not before or before[-1] not in grammar.other or not 0 < at.claim.high < _most(at):
+        return None
+    return Backing("fact", f"some of {_most(at)}")
+
+
+def _more(at: Statement, grammar: Grammar) -> Backing | Against | None:
+    """`one washer goes over it; three more are needed later`."""
+    if not grammar.more.match(_after(at)) or at.scope.step is None:
+        return None
+    here, stage = at.scope.taking.parts, at.scope.whole_stage.taking.parts
+    known = {sum(stage[p] - here[p] for p in parts): "what the rest of the stage takes"
+             for parts in _parts(at)}  # fmt: skip
+    return _one_of(known, at.claim)
+
+
 def _of_named(at: Statement, grammar: Grammar) -> Backing | Against | None:
     """`three for the 136-tooth wheel`: as many as hold what is named."""
     if _has_noun(at, at.claim) or not grammar.share.match(_after(at)):
@@ -258,5 +276,5 @@ def _one_of(known: dict[int, str], claim: Claim) -> Backing | Against:
 _Rule = Callable[[Statement, Grammar], Backing | Against | None]
 _RULES: tuple[_Rule, ...] = (
     _of_them, _number_and_noun, _holes, _on_arbor, _too_few, _sum, _in_parcel, _per_each, _spare,
-    _all, _of_named, _too_many,
+    _all, _others, _more, _of_named, _too_many,
 )  # fmt: skip

@@ -26,7 +26,8 @@ def judge_teeth_of(at: Statement, grammar: Grammar) -> Backing | Against | None:
         if teeth := _teeth_of(at, thing):
             return _held(at, teeth)
     handled = {i.part.id: i.part.teeth for i in at.scope.handled if isinstance(i.part, Toothed)}
-    if handled and not things and not claim.noun and at.scope.step is not None:
+    alone = not things and not claim.noun and not any(c.kind == "count" for c in at.others)
+    if handled and alone and at.scope.step is not None and not grammar.drives.search(text):
         return _held(at, handled)
     return None
 

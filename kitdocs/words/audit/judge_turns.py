@@ -47,6 +47,10 @@ def judge_turns(at: Statement, grammar: Grammar) -> Backing | Against | None:
     others = [t for c in at.others if c is not claim and (t := _turned(at, c)) is not None
               and t.name != mine.name and c.what != "deg"]  # fmt: skip
     measures = [*_implied(at, grammar, mine), *others]
+    fine = [t for c in at.others if c is not claim and (t := _turned(at, c)) in others
+            and c.step > claim.step]  # fmt: skip
+    if mine.name == _CRANK and fine:  # "once, while the crank makes 2.23 turns"
+        return _held(at, grammar, mine, fine[0])
     if mine.name == _CRANK and others:
         return Backing("fact", "what the other turns of the sentence are told for")
     if (days := _in_days(at, mine)) is not None:

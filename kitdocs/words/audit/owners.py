@@ -17,6 +17,7 @@ from kitdocs.words.audit.statement import Statement
 _STOP = re.compile(r"[;:.!?()—–]|, ")
 _PHRASE = 5  # words before a thing among which its preposition stands
 _ADJECTIVES = 2  # words before a thing that a share is of
+_RELATIVE = 8  # characters by which a relative word may stand before its clause
 _FAR = 3  # words between a thing and its measure, which is surely its own then
 
 
@@ -50,23 +51,47 @@ class _Reading:
         if (after := self._after()) is not None:
             return after
         start = self._clause()
+        if (relative := self._relative(start)) is not None:
+            return Owners((relative,))
         here = [m for m in self.before if m.start >= start and self._is_subject(m)]
         pronoun = self._pronoun(start, here)
         if pronoun:
             return Owners(self._antecedents(start))
         if here:
             last = here[-1]
-            if len(here) == 1 or self._is_beside(last):
+            if len(here) == 1 or (self._is_beside(last) and not self._is_with(last)):
                 return Owners((last,))
             return Owners((last, here[0]))
         if late := [m for m in self.before if m.start >= start]:  # "on the post are 6 mm"
             return Owners((late[-1], late[0]))
         found = self._antecedents(start)
+        if not found and not self.before:  # "with a diameter of 20 mm each foot has room"
+            found = tuple(m for m in self.mentions if m.start >= self.at.claim.end)[:1]
         return Owners(found) if found else None
+
+    def _relative(self, start: int) -> Mention | None:
+        """What `which is 6 mm long` tells of: the thing right before the word for it."""
+        words = [w for w in self.words if w[0] < self.at.claim.start]
+        for n, (at, end, word) in enumerate(words):
+            if at < start - _RELATIVE or word not in self.grammar.relatives:
+                continue
+            after = words[n + 1] if n + 1 < len(words) else None
+            is_article = after is not None and any(
+                m.start <= w[0] < m.end for w in words[n + 1 : n + 3] for m in self.mentions
+            )
+            last = next((m for m in reversed(self.before) if m.end <= at), None)
+            if last is not None and not is_article and not self.text[last.end : at].strip(" ,"):
+                return last
+        return None
+
+    def _is_with(self, last: Mention) -> bool:
+        """Whether `with` stands between a thing and the number, which may be another's then."""
+        between = [w for s, _, w in self.words if last.end <= s < self.at.claim.start]
+        return bool(self.grammar.with_ & {*between})
 
     def _after(self) -> Owners | None:
         """What the number stands right before, or tells a share of."""
-        at, shared, adjectives = self.at.claim.end, False, 0
+        at, shared, adjectives, in_hole = self.at.claim.end, False, 0, False
         for start, end, word in self.words:
             if start < at:
                 continue
@@ -76,18 +101,25 @@ class _Reading:
             if found is not None:
                 return Owners((found,), attributed=not shared)
             is_fact = bool(self.tongue.facts_of(word))
-            if word in self.grammar.whose or (shared and word in self.tongue.stops):
+            is_whose = word in self.grammar.whose or (
+                in_hole and word in self.grammar.prepositions
+            )
+            if is_whose or (shared and word in self.tongue.stops):
                 shared = True
             elif is_fact and (shared or self._is_hole(word)):
-                pass  # "the 2 mm hole of the arm"
+                in_hole = True  # "the 2 mm hole of the arm"
             elif shared and word in self.grammar.pronouns:
                 return Owners(self._antecedents(self._clause()))
-            elif shared and adjectives < _ADJECTIVES and word not in self.tongue.stops:
+            elif shared and adjectives < _ADJECTIVES and self._is_adjective(word):
                 adjectives += 1
             elif not is_fact or word in self.tongue.stops:
                 break
             at = end
         return None
+
+    def _is_adjective(self, word: str) -> bool:
+        is_small = word in self.tongue.stops or self.tongue.unit(word, False)
+        return word.isalpha() and not is_small and not self.tongue.begins(word)
 
     def _is_hole(self, word: str) -> bool:
         return self.tongue.noun(word) == "hole"
@@ -143,9 +175,11 @@ class _Reading:
     def _pronoun(self, start: int, here: list[Mention]) -> bool:
         """Whether a pronoun, and no thing after it, is the subject of the clause."""
         after = here[-1].end if here else start
+        words = [w for s, _, w in self.words if after <= s < self.at.claim.start]
         return any(
-            after <= s < self.at.claim.start and word in self.grammar.pronouns
-            for s, _, word in self.words
+            word in self.grammar.pronouns
+            and not (word in self.grammar.objects and before in self.grammar.prepositions)
+            for before, word in zip(["", *words], words, strict=False)
         )
 
     def _antecedents(self, start: int) -> tuple[Mention, ...]:
