@@ -83,7 +83,7 @@ def revision(old: Side, new: Side, sent: Sequence[str] | None) -> Revision:
     stages = Revisions(before, now, telling).stages()
     changed = [f for f in changed_facts(old.kit, new.kit) if f.path != "revision"]
     words = tuple(fact for fact in changed if fact.is_words)
-    named = any(not fact.path.startswith("stages.") for fact in words)
+    named = any(_is_listed(fact) for fact in changed)
     return Revision(
         title=new.kit.about.title,
         before=old.kit.about.revision,
@@ -96,6 +96,12 @@ def revision(old: Side, new: Side, sent: Sequence[str] | None) -> Revision:
         beside=beside(before, now, old.folder, new.folder, named),
         unbuilt=_unbuilt(old.kit, new.kit, sent),
     )
+
+
+def _is_listed(fact: ChangedFact) -> bool:
+    """Whether the lists of words of further languages say it too."""
+    told = fact.is_words or fact.path.rpartition(".")[2] in ("mark", "material")
+    return told and not fact.path.startswith("stages.")
 
 
 def _unbuilt(old: Kit, new: Kit, sent: Sequence[str] | None) -> frozenset[str]:

@@ -114,6 +114,8 @@ def compound(number: int, code: str) -> str:
     """A number as the first part of a word: *one-hundred-and-six*-tooth, *stusześcio*zębowy."""
     if code == "pl":
         return polish.prefix(number)
+    if code == "de" and number % 100 == 1:
+        return cardinal(number, code).removesuffix("s")  # *einfach*, *einhundertein…*
     return cardinal(number, code).replace(" ", "-")
 
 

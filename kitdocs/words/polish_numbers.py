@@ -84,6 +84,57 @@ def _split(
     return told
 
 
+_SMALL_GENITIVES = _list(
+    "zera jednego dwóch trzech czterech pięciu sześciu siedmiu ośmiu dziewięciu dziesięciu"
+    " jedenastu dwunastu trzynastu czternastu piętnastu szesnastu siedemnastu osiemnastu"
+    " dziewiętnastu"
+)
+_TEN_GENITIVES = _list(
+    "dwudziestu trzydziestu czterdziestu pięćdziesięciu sześćdziesięciu siedemdziesięciu"
+    " osiemdziesięciu dziewięćdziesięciu"
+)
+_HUNDRED_GENITIVES = _list(
+    "stu dwustu trzystu czterystu pięciuset sześciuset siedmiuset ośmiuset dziewięciuset"
+)
+_INSTRUMENTALS = {2: "dwoma", 3: "trzema", 4: "czterema"}
+
+
+def genitive(number: int) -> str:
+    """The genitive of 1 … 999, which is the locative too: *do pięciu*, *w trzech otworach*.
+
+    A larger number is said as it stands in the nominative.
+    """
+    if not 0 < number < 1000:
+        return cardinal(number)
+    words = _split(number, _HUNDRED_GENITIVES, _TEN_GENITIVES, _SMALL_GENITIVES)
+    if number > 20 and number % 10 == 1 and number % 100 != 11:
+        words[-1] = "jeden"
+    return " ".join(words)
+
+
+def instrumental(number: int) -> str:
+    """*z trzema śrubami*; from 5 as the genitive, which is as right."""
+    *before, last = genitive(number).split()
+    ones = number % 10 if not 10 < number % 100 < 20 else 0
+    return " ".join([*before, _INSTRUMENTALS.get(ones, last)])
+
+
+_ADJECTIVES = frozenset((*_SMALL_ORDINALS, *_TEN_ORDINALS, *_HUNDRED_ORDINALS))
+
+
+def genitive_ordinal(number: int) -> str:
+    """A Polish ordinal in the genitive, as days and years are told: *dwudziestego piątego*."""
+    return " ".join(
+        word if word not in _ADJECTIVES and not word.endswith("tysięczny") else _of(word)
+        for word in ordinal(number).split()
+    )
+
+
+def _of(word: str) -> str:
+    """An adjective in the genitive: *trzeci*, *trzeciego*; *piąty*, *piątego*."""
+    return f"{word}ego" if word.endswith("i") else f"{word[:-1]}ego"
+
+
 def prefix(number: int) -> str:
     """1 … 999 in the first place of a compound."""
     return "".join(_split(number, _HUNDRED_PREFIXES, _TEN_PREFIXES, _SMALL_PREFIXES))

@@ -28,21 +28,26 @@ SECONDS = {
     "slacken": 5.0,
     "tighten": 6.0,
 }
+#: Actions on the fasteners of an item.
+DRIVEN = ("fasten", "slacken", "tighten")
 #: The most seconds of one action: longer work is shown cut short.
 LONGEST = 60.0
 
 
 def hands(design: Design, action: Action) -> float:
     """Seconds that an action keeps practised hands busy."""
-    each = SECONDS.get(action.verb, 6.0)
     if action.verb == "mesh":
-        return each
-    if action.verb not in ("fasten", "slacken", "tighten"):
-        return each * len(action.items)
-    held = (design.fastenings.get(name) for name in action.items)
-    return each * sum(max(1, f.count) if f else 1 for f in held)
+        return hands_on(design, action.verb, action.items[0])
+    return sum(hands_on(design, action.verb, item) for item in action.items)
 
 
-def seconds_for(design: Design, action: Action) -> float:
-    """How long a presenter shows an action."""
-    return min(LONGEST, hands(design, action))
+def hands_on(design: Design, verb: str, item: str) -> float:
+    """Seconds of an action on one of its items."""
+    each = SECONDS.get(verb, 6.0)
+    held = design.fastenings.get(item) if verb in DRIVEN else None
+    return each * max(1, held.count) if held else each
+
+
+def shown(design: Design, action: Action) -> float:
+    """The share of an action's seconds that a presenter shows: all of it, unless it is long."""
+    return min(1.0, LONGEST / hands(design, action))

@@ -8,18 +8,17 @@ from dataclasses import dataclass, replace
 
 from kitdocs.assembly.design import Design
 from kitdocs.assembly.hazards import stage_hazards
-from kitdocs.kit.stage import Action, Passage, Stage, Step
+from kitdocs.kit.stage import Passage, Stage, Step
 from kitdocs.words.cautions import cautions_for
 from kitdocs.words.expressions import prose_of
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
-from kitdocs.words.narration.pauses import seconds_for
-from kitdocs.words.narration.speech import spoken
+from kitdocs.words.narration.pausing import pauses_after
+from kitdocs.words.narration.speech import spoken_sentence
 from kitdocs.words.rendering import Rendering
 from kitdocs.words.sentences import Sentence, sentences
 from kitdocs.words.syntax import asked
 from kitdocs.words.views import Unknown
-from kitdocs.words.writing.mentions import FASTENERS, expressions
 
 #: Words a minute, by language. English: 100 to 120 where pictures must be followed, 120 for
 #: listeners in a second language (trade pages on narration: elearning.net, digitalwriting101.net).
@@ -126,7 +125,7 @@ class _Teller:
         head = self.language.text("Step %(number)s: %(title)s", number=step.number, title=title)
         yield replace(self._plain(head, step), kind="heading")
         told = list(self._said(self._rendering((made or step).words)))
-        pauses = _pauses(self.design, step, told)
+        pauses = pauses_after(self.design, step, told, self.code)
         for sentence, pause in zip(told, pauses, strict=True):
             yield replace(self._line(sentence, step), pause=pause)
 
@@ -137,7 +136,7 @@ class _Teller:
         return (s for s in sentences(rendering, self.code) if s.kind in _SAID)
 
     def _plain(self, text: str, step: Step | None = None) -> Line:
-        said = spoken(text, self.code)
+        said = spoken_sentence(text, self.code)
         return Line(text, said, step.id if step else "", step.number if step else 0)
 
     def _line(self, sentence: Sentence, step: Step | None = None) -> Line:
@@ -153,7 +152,7 @@ class _Teller:
             if name:
                 out += sentence.text[done : backed.start] + name
                 done = backed.end
-        return spoken(out + sentence.text[done:], self.code)
+        return spoken_sentence(out + sentence.text[done:], self.code)
 
     def _said_name(self, source: str) -> str | None:
         try:
@@ -166,26 +165,3 @@ class _Teller:
         item = kit.items.get(one.ids[0]) if one.name == "item" else None
         part = item.part if item else kit.part(one.ids[0]) if one.name == "part" else None
         return self.names.spoken(part) if part else None
-
-
-def _pauses(design: Design, step: Step, told: list[Sentence]) -> list[float]:
-    """The seconds that hands need after each sentence: after the one that names what is done, or
-    else after the last instruction."""
-    pauses = [0.0] * len(told)
-    if not told:
-        return pauses
-    items = [n for n, sentence in enumerate(told) if sentence.kind == "item"]
-    last = items[-1] if items else len(told) - 1
-    for action in step.actions:
-        pauses[_sentence_of(action, told, last)] += seconds_for(design, action)
-    return pauses
-
-
-def _sentence_of(action: Action, told: list[Sentence], last: int) -> int:
-    driven = action.verb in ("fasten", "slacken", "tighten")
-    for number, sentence in enumerate(told):
-        for one, _ in expressions(sentence):
-            named = one.name == "item" and one.ids and one.ids[0] in action.items
-            if named and driven == bool(one.facts and one.facts[0] in FASTENERS):
-                return number
-    return last
