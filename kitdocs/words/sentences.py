@@ -196,6 +196,9 @@ _INLINE = re.compile(
     r"|(?P<tag></?[A-Za-z][^>]*>)"
 )
 
+#: Signs that marks begin with: most lines have none, which is quickly seen.
+_SIGN = re.compile(r"[&!\\<\[\]{`~*_]")
+
 
 class _Plain:
     """The plain text of one block, made piece by piece, and where each piece comes from."""
@@ -216,7 +219,7 @@ class _Plain:
             self._add(" ", start)
         whole = self.rendering.text
         at = start
-        for mark in _INLINE.finditer(whole, start, end):
+        for mark in _INLINE.finditer(whole, start, end) if _SIGN.search(whole, start, end) else ():
             self._add(whole[at : mark.start()], at)
             at = mark.end()
             if mark["ref"]:
