@@ -76,7 +76,7 @@ _UNITS = {
 _FACTS = {
     ("length", "width", "depth", "reach"): "long length lengths longer",
     ("bore",): "bore bores bored",
-    ("diameter", "outside", "size"): "diameter across dia wide",
+    ("diameter", "outside", "size", "hub"): "diameter across dia wide",
     ("width", "face", "outside"): "width broad wide",
     ("thickness", "face", "height", "diameter"): "thick thickness",
     ("outside", "diameter"): "outside",

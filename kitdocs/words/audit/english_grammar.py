@@ -45,10 +45,10 @@ ENGLISH_GRAMMAR = Grammar(
     lower=re.compile(r"\blower\b|\bbottom\b|\bunderside\b"),
     rises=re.compile(r"\bspare\b|\bplay\b|\bris(?:e|es|ing)\b"),
     tight=re.compile(
-        r"\bair\b|\bgap\b|\broom\b|\bclearance\b(?! hole)|\bleaves?\b|^ (?:under|(?:less|more) than) "
-        r"|\b(?:small|larg|tight|loos|narrow|wid)er\b"
+        r"\bair\b|\bgap\b|\broom\b(?! for)|\bclearance\b(?! hole)|\bleaves?\b"
+        r"|^ (?:under|(?:less|more) than) |\b(?:small|larg|tight|loos|narrow|wid)er\b"
     ),
-    through=re.compile(r" (?:\w+ )?(?:\w+ )?(?:through|into)\b"),
+    through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>through)|into)\b"),
     stack=re.compile(r"\bstack\b"),
     radius=re.compile(r"\bradius\b"),
     parts_said=english_parts,

@@ -60,9 +60,10 @@ GERMAN_GRAMMAR = Grammar(
     lower=re.compile(r"\bunter(?:e[nrms]?|kante)\b"),
     rises=re.compile(r"spiel\b|\bsteigen\b|\bsteigt\b|\bhebt\b"),
     tight=re.compile(
-        r"\bluft\b|\bspalt\b|\b(?:weniger|mehr) als\b|\bunter dem\b|\b(?:eng|weit|klein|größ|schmal)er\b"
+        r"\bluft\b|\bspalt\b|\b(?:weniger|mehr) als\b|\bunter dem\b"
+        r"|\b(?:eng|weit|klein|größ|schmal)er\b"
     ),
-    through=re.compile(r" (?:\w+ )?(?:\w+ )?(?:durch|in)\b"),
+    through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>durch)|in)\b"),
     stack=re.compile(r"\bstapel\b"),
     radius=re.compile(r"\bradius\b|\bhalbmesser\b"),
     parts_said=german_parts,

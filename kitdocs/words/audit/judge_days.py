@@ -18,7 +18,7 @@ def judge_days(at: Statement, grammar: Grammar) -> Backing | Against | None:
     """What backs a period, or how long it takes to be off; None where no body owns it."""
     whose, design = owners(at), at.scope.design
     bodies = [thing.body for thing in whose.things if thing.body] if whose else []
-    is_one = not at.claim.digits and at.claim.high == at.claim.scale and len(at.others) > 1
+    is_one = not at.claim.digits and at.claim.high == 2 * at.claim.step and len(at.others) > 1
     if not bodies or is_one:  # "one year of Mars takes 687 days"
         return None
     text, claim = at.sentence.text.lower(), at.claim

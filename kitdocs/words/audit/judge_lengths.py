@@ -90,5 +90,5 @@ def _of_items(at: Statement, is_of_hole: bool) -> list[Known]:
     """Of what a step puts somewhere: what a pronoun stands for that nothing before tells; of a
     hole, of what it is put into too."""
     into = of_hosts(at.scope.design, at.scope.acted_ids) if is_of_hole else ()
-    return [*into] + [k for item in at.scope.handled for k in of_part(item.part, f"item('{item.id}')",
-                                                          item.id) if k.what == "mm"]  # fmt: skip
+    own = (k for i in at.scope.handled for k in of_part(i.part, f"item('{i.id}')", i.id))
+    return [*into, *(k for k in own if k.what == "mm")]

@@ -61,11 +61,13 @@ class _Related:
 
     def known(self) -> Iterator[Known] | None:
         grammar, design = self.grammar, self.design
-        if self._is_of_screw() and grammar.through.match(self.near):
-            return of_screws(design, self.acted | self.items)
-        if grammar.stack.search(self.before) or grammar.stack.search(self.near):
+        through = grammar.through.match(self.near) if self._is_of_screw() else None
+        if through is not None:
+            return of_screws(design, self.acted | self.items, bool(through["through"]))
+        is_its = any(thing.start >= self.at.claim.end for thing in self.owners)
+        if grammar.stack.search(self.before if is_its else self.before + self.near):
             return of_stack(design, self.items | self.acted)
-        is_placed = grammar.place.match(self.after) or grammar.between.search(self.before)
+        is_placed = grammar.place.match(self.after) or self._is_between()
         rises = grammar.rises.search(self.near) or grammar.rises.search(self.before[-_BEFORE:])
         if rises and not is_placed:
             return self._rises()
@@ -75,6 +77,9 @@ class _Related:
         if facts == {"distance"}:
             return self._apart()
         return None if facts else self._placed()
+
+    def _is_between(self) -> bool:
+        return self.grammar.between.search(self.before + self.near) is not None
 
     def _is_of_screw(self) -> bool:
         parts = self.design.kit.parts
@@ -106,7 +111,7 @@ class _Related:
 
     def _placed(self) -> Iterator[Known] | None:
         place = self.grammar.place.match(self.after)
-        if self.grammar.between.search(self.before):
+        if self._is_between():
             return self._between()
         if place is None:
             return None

@@ -167,12 +167,15 @@ def _all(at: Statement, grammar: Grammar) -> Backing | Against | None:
     return Against(f"{most}, which are all", "") if claim.high < most else None
 
 
-def _others(at: Statement, grammar: Grammar) -> Backing | None:
+def _others(at: Statement, grammar: Grammar) -> Backing | Against | None:
     """`the other two feet`: fewer than all."""
     before = [w for start, _, w in words_in(at.sentence.text) if start < at.claim.start]
-    if not before or before[-1] not in grammar.other or not 0 < at.claim.high < _most(at):
+    most = _most(at) if before and before[-1] in grammar.other else 0
+    if not most:
         return None
-    return Backing("fact", f"some of {_most(at)}")
+    if 0 < at.claim.high < most:
+        return Backing("fact", f"some of {most}")
+    return Against(f"fewer than {most}", "")
 
 
 def _more(at: Statement, grammar: Grammar) -> Backing | Against | None:
@@ -183,6 +186,21 @@ def _more(at: Statement, grammar: Grammar) -> Backing | Against | None:
     known = {sum(stage[p] - here[p] for p in parts): "what the rest of the stage takes"
              for parts in _parts(at)}  # fmt: skip
     return _one_of(known, at.claim)
+
+
+def _broken_down(at: Statement, grammar: Grammar) -> Backing | None:
+    """`three wheels, two plain ones and one bevel wheel`: all sorts together."""
+    if not _is_broken_down(at, at.claim):
+        return None
+    known = numbers(at.claim, at.named, at.scope, at.lexicon, "")
+    label = next((n.label for n in known if n.value == at.claim.high), None)
+    return Backing("fact", label) if label else None
+
+
+def _is_broken_down(at: Statement, claim: Claim) -> bool:
+    """Whether the next number follows the noun of a count, with but a mark between."""
+    later = [c.start for c in at.others if c.start > claim.end]
+    return bool(later) and at.sentence.text[claim.end : min(later)].rstrip()[-1:] in (",", ":")
 
 
 def _of_named(at: Statement, grammar: Grammar) -> Backing | Against | None:
@@ -206,6 +224,8 @@ def _too_many(at: Statement, grammar: Grammar) -> Against | None:
     shares += [1.0] * _articles(at, mine)
     most = _most(at)
     total = sum(shares)
+    if any(_is_broken_down(at, c) for c in at.others if c.kind == "count"):
+        return None
     if len(shares) < 2 or not most or total <= most or max(shares) * 2 == total:
         return None
     return Against(f"{most} in all, not {total:g}", "")
@@ -276,5 +296,5 @@ def _one_of(known: dict[int, str], claim: Claim) -> Backing | Against:
 _Rule = Callable[[Statement, Grammar], Backing | Against | None]
 _RULES: tuple[_Rule, ...] = (
     _of_them, _number_and_noun, _holes, _on_arbor, _too_few, _sum, _in_parcel, _per_each, _spare,
-    _all, _others, _more, _of_named, _too_many,
+    _all, _others, _more, _broken_down, _of_named, _too_many,
 )  # fmt: skip

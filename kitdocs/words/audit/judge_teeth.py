@@ -20,14 +20,19 @@ def judge_teeth_of(at: Statement, grammar: Grammar) -> Backing | Against | None:
         if len({c.high for c in at.others if c.kind == "teeth"}) > 1:
             return Against("as many teeth of one wheel as of the other", "")
         return None
-    whose = owners(at)
+    whose, kit = owners(at), at.scope.design.kit
     things = whose.things if whose else ()
     for thing in things:
         if teeth := _teeth_of(at, thing):
             return _held(at, teeth)
     handled = {i.part.id: i.part.teeth for i in at.scope.handled if isinstance(i.part, Toothed)}
-    alone = not things and not claim.noun and not any(c.kind == "count" for c in at.others)
-    if handled and alone and at.scope.step is not None and not grammar.drives.search(text):
+    if things or at.scope.step is None:
+        return None
+    if grammar.drives.search(text) and whose is None:
+        meshes = [m for item in at.scope.acted for m in kit.meshes_of.get(item.id, ())]
+        parts = {end.part.id: end.part for m in meshes for end in (m.a, m.b)}
+        handled = {p: part.teeth for p, part in parts.items() if isinstance(part, Toothed)}
+    if handled and not claim.noun and not any(c.kind == "count" for c in at.others):
         return _held(at, handled)
     return None
 

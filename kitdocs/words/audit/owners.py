@@ -53,6 +53,8 @@ class _Reading:
         start = self._clause()
         if (relative := self._relative(start)) is not None:
             return Owners((relative,))
+        if (held := self._with_its()) is not None:
+            return Owners((held,))
         here = [m for m in self.before if m.start >= start and self._is_subject(m)]
         pronoun = self._pronoun(start, here)
         if pronoun:
@@ -72,7 +74,7 @@ class _Reading:
     def _relative(self, start: int) -> Mention | None:
         """What `which is 6 mm long` tells of: the thing right before the word for it."""
         words = [w for w in self.words if w[0] < self.at.claim.start]
-        for n, (at, end, word) in enumerate(words):
+        for n, (at, _, word) in enumerate(words):
             if at < start - _RELATIVE or word not in self.grammar.relatives:
                 continue
             after = words[n + 1] if n + 1 < len(words) else None
@@ -83,6 +85,16 @@ class _Reading:
             if last is not None and not is_article and not self.text[last.end : at].strip(" ,"):
                 return last
         return None
+
+    def _with_its(self) -> Mention | None:
+        """What `the pinion with its 11 teeth` tells of."""
+        words = [w for s, _, w in self.words if s < self.at.claim.start][-2:]
+        last = self.before[-1] if self.before else None
+        is_so = len(words) == 2 and words[0] in self.grammar.with_
+        if last is None or not is_so or words[1] not in self.grammar.pronouns:
+            return None
+        between = self.text[last.end : self.at.claim.start].lower().split()
+        return last if between == words else None
 
     def _is_with(self, last: Mention) -> bool:
         """Whether `with` stands between a thing and the number, which may be another's then."""

@@ -80,16 +80,16 @@ def of_stack(design: Design, items: Items) -> Iterator[Known]:
             yield Known(stack_height(stack), "mm", "stack", f"the stack on {arbor}")
 
 
-def of_screws(design: Design, items: Items) -> Iterator[Known]:
-    """How far the screws that hold things reach, through these and into what holds them."""
+def of_screws(design: Design, items: Items, through: bool) -> Iterator[Known]:
+    """How far the screws that hold things reach: through these, or into what holds them."""
     for name in sorted(items):
         fastening = design.fastenings.get(name)
         if fastening is None or fastening.kind != "screw":
             continue
-        if fastening.engagement:
+        if fastening.engagement and not through:
             label = f"how far the screws of {name} reach into {fastening.host.id}"
             yield Known(fastening.engagement, "mm", "engagement", label)
-        if fastening.grip:
+        if fastening.grip and through:
             yield Known(fastening.grip, "mm", "grip", f"what the screws of {name} go through")
 
 
