@@ -9,12 +9,12 @@ from __future__ import annotations
 import pytest
 from break_captions import CODES, FORMS, Change, Count, captions, changes, counted, findings
 
-#: What is changed in captions, and what happens to whole ones in an editor.
-KINDS = ("figure", "number word", "spoken designation", "designation", "name", "any name")
-EDITS = ("cue dropped", "cues swapped", "step left out", "step told twice",
-         "step told again at the end")  # fmt: skip
-#: Of each kind so many changes are tried in a language: a miss in a hundred is one too many.
-TRIED = 30
+#: What is changed in captions, and what happens to whole ones in an editor; of each so many changes
+#: are tried in a language. What a sentence means is needed for a few names and words of free ones:
+#: there a hundred are tried, of which one may be missed; of the others none.
+KINDS = {"figure": 40, "number word": 101, "spoken designation": 40, "designation": 40,
+         "name": 101, "any name": 101, "cue dropped": 40, "cues swapped": 40,
+         "step left out": 30, "step told twice": 30, "step told again at the end": 30}  # fmt: skip
 #: How many freely worded passages each language has at the least.
 PASSAGES = 15
 
@@ -34,15 +34,15 @@ def test_a_change_in_captions_is_noticed(code: str) -> None:
     for told in captions([code]):
         for change in changes(told):
             by_kind.setdefault(change.kind, []).append(change)
-    assert set(by_kind) == {*KINDS, *EDITS}
+    assert set(by_kind) == set(KINDS)
     missed: list[Change] = []
     counts: dict[str, Count] = {}
     for kind, every in by_kind.items():
-        step = max(1, len(every) // TRIED) | 1  # odd, so that it meets every form and way
+        step = max(1, len(every) // KINDS[kind] - 1) | 1  # odd: it meets every form and way
         (counts[kind],) = _by_kind(every[::step], missed).values()
     told_of = "\n".join(f"{c.told.place} {c.kind}: {c.was} → {c.now}" for c in missed)
     for kind, count in counts.items():
-        assert count.made >= TRIED * 0.9, kind
+        assert count.made >= KINDS[kind], kind
         assert count.share >= 0.99, f"{kind}: {count}\n{told_of}"
         assert kind == "cue dropped" or count.argued <= 0.05 * count.made, f"{kind}: {count}"
 

@@ -236,6 +236,8 @@ class Beside:
         starts_line = begin == 0 or self.line[begin - 1] != self.line[begin]
         ends_line = end == len(self.page) or self.line[end - 1] != self.line[end]
         whole = range(self.line[begin] + (not starts_line), self.line[end - 1] + ends_line)
+        if not starts_line and len(whole) and self.told[self.line[begin]].line.kind == "heading":
+            return ""  # as is what follows a heading of their own
         if any(self.told[line].line.kind == "instruction" for line in whole):
             return "{}, which the page tells to do, is left out"
         lines = self.told[self.line[begin]].line, self.told[self.line[end - 1]].line

@@ -31,6 +31,22 @@ from kitdocs.words.sentences import Sentence, sentences
 _CLOSE = 0.1
 
 
+#: What stands before things of other work that a step is like.
+_COMPARED = re.compile(
+    r"\b(?:as (?:with|for|on|in)|(?:just )?like|unlike|wie (?:bei|beim|am|an|zuvor|vorher|schon))"
+    r"(?: [^\W\d_]+){0,2} $",
+    re.IGNORECASE,
+)
+
+
+#: What stands before another thing of the same name.
+_OTHER = re.compile(
+    r"\b(?:other|another|second|next|last|each|every|andere[nrsm]?|zweite[nrsm]?|nächste[nrsm]?"
+    r"|letzte[nrsm]?|weitere[nrsm]?|jede[nrsm]?) $",
+    re.IGNORECASE,
+)
+
+
 @dataclass(frozen=True)
 class _Told:
     """A sentence of captions, where it starts in its run, and the step that it is of."""
@@ -132,9 +148,15 @@ class Comparison:
         yield from self._twice()
 
     def _is_said(self, told: _Told, claim: Claim) -> bool:
-        """Whether the page says a number in the step that the sentence is of, or the number."""
+        """Whether the page says a number in the step that the sentence is of, or the number; or
+        it counts what the page names there (*the two pipes*)."""
         step = self.page.steps.get(told.step_of(claim))
-        return self.page.says(claim, told.step) or self.page.says(claim, step)
+        if self.page.says(claim, told.step) or self.page.says(claim, step):
+            return True
+        if claim.kind != "count":
+            return False
+        meant = self.page.auditor.lexicon.parts_called(claim.noun, claim.others)
+        return any(len(ids & self.page.named_in(told.step)) == claim.low for ids in meant)
 
     def _twice(self) -> Iterator[CueFault]:
         """Measures of the page that captions tell twice, and a close one of the page never: the
@@ -174,6 +196,7 @@ class Comparison:
         yield from self._step_order()
         for beside in self._beside:
             yield from beside.faults(self.page.keys)
+        yield from self._repeated()
         page, said = list(self._page()), list(self._said())
         heads = {step.id: self.cues[n] for n, step in reversed(self._heads.items())}
         steps = [told.step for told in self._sentences]
@@ -186,6 +209,25 @@ class Comparison:
         for step in (None, *self.stage.steps):
             own = [one for one in page if one.step is step]
             yield from order.faults(own, [one for one in said if one.step is step])
+
+    def _repeated(self) -> Iterator[CueFault]:
+        """Names that stand twice in a sentence (*the deck on the deck*), as in none of the page."""
+        twice = set().union(*(self._twice_in(told.line.text) for told in self.page.told))
+        for told in self._sentences:
+            text = told.sentence.text
+            if not self._twice_in(text) - twice:
+                continue
+            seen: set[str] = set()
+            for naming in self.page.namings(text):
+                key = self.page.reader.key(naming)
+                if key in seen and not _OTHER.search(text[: naming.start]):
+                    found = f"{quoted(naming.text)} twice in {quoted(text)}"
+                    yield CueFault(told.cue_at(naming.start), found, "another thing, or a pronoun")
+                seen.add(key)
+
+    def _twice_in(self, text: str) -> set[str]:
+        keys = [self.page.reader.key(naming) for naming in self.page.namings(text)]
+        return {key for key in keys if keys.count(key) > 1}
 
     def _step_order(self) -> Iterator[CueFault]:
         last: Step | None = None
@@ -217,7 +259,12 @@ class Comparison:
         for number, told in enumerate(self._sentences):
             is_heading = told.beside.run.step is not None and told.start == 0
             for naming in self.page.namings(told.sentence.text):
-                yield Said(naming, told.step, number, told.cue_at(naming.start), is_heading)
+                before = told.sentence.text[: naming.start]
+                after = told.sentence.text[naming.start + len(naming.text) :]
+                is_plain = naming.text.isalpha() and after.startswith(" of ")
+                aside = "plain" if is_plain else "compared" if _COMPARED.search(before) else ""
+                cue = told.cue_at(naming.start)
+                yield Said(naming, told.step, number, cue, is_heading, aside)
 
 
 def _untold(claim: Claim, said: list[Claim], page: list[Claim]) -> Claim | None:

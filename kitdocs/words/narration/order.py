@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 from kitdocs.assembly.design import Design
-from kitdocs.kit.parts import Ball
+from kitdocs.kit.model import Item
+from kitdocs.kit.parts import Ball, Supply, Tool
 from kitdocs.kit.stage import Step
 from kitdocs.words.audit.scope import scope_of
 from kitdocs.words.narration.cues import Cue
@@ -25,6 +27,7 @@ class Said:
     sentence: int
     cue: Cue  # of a name on the page, the first of all
     is_heading: bool = False
+    aside: Literal["", "plain", "compared"] = ""  # perhaps no name; of other work: *as with*
 
 
 class Order:
@@ -51,7 +54,7 @@ class Order:
         """What is at another place, of other work, or not named, in two runs of names. Headings
         may name things in any order, or not."""
         for one in (one for one in said if one.is_heading):
-            if not self._belongs(one.naming, one.step):
+            if not self._belongs(one, one.step):
                 yield self._stranger(one, one.step)
         page = [one for one in page if not one.is_heading]
         said = [one for one in said if not one.is_heading]
@@ -81,7 +84,7 @@ class Order:
                         f"'{one.naming.text}' at another place than on the page",
                         f"the order of {self._where(step)}",
                     )
-            elif not self._belongs(one.naming, step):
+            elif not self._belongs(one, step):
                 yield self._stranger(one, step)
             elif other := self._stands_for(number, page, said, matched_said, missing):
                 found = f"'{one.naming.text}', where the page names '{other.naming.text}'"
@@ -147,20 +150,20 @@ class Order:
             for ids in called
         )
 
-    def _belongs(self, naming: Naming, step: Step | None) -> bool:
+    def _belongs(self, one: Said, step: Step | None) -> bool:
         """Whether the page names a thing in a step, or the step takes it or works on it. What is
-        called like a body, or by a plain English word (*the foot of the post*), may mean other
-        things."""
-        scope = scope_of(self.design, self.page.stage, step)
-        if naming.parts <= self._balls:
+        called like a body or by a plain word (*the foot of the post*) may be another, and work is
+        compared with what is built."""
+        if one.aside == "plain" or one.naming.parts <= self._balls:
             return True
-        if naming.text.isalpha() and self.page.code.startswith("en"):
-            return bool(naming.parts & {*scope.parts, *scope.whole_stage.parts})
-        if step is None:
-            return bool(naming.parts & {*scope.parts, *self.page.named_in(None)})
-        worked = {item.part.id for item in scope.acted}
-        taken = {*scope.taking.parts, *scope.taking.supplies, *scope.fastener_ids}
-        return bool(naming.parts & {*self.page.named_in(step), *worked, *taken})
+        scope = scope_of(self.design, self.page.stage, step)
+        if one.aside == "compared":
+            items = self.design.kit.items
+            return bool(one.naming.parts & _parts(items[name] for name in scope.built))
+        own = {*self.page.named_in(step), *scope.taking.parts, *scope.taking.supplies}
+        if step is None or (one.naming.text.isalpha() and self.page.code.startswith("en")):
+            own |= {*scope.parts}  # of a plain word (*the deck*) what is near too
+        return bool(one.naming.parts & {*own, *scope.fastener_ids, *_parts(scope.acted)})
 
     @cached_property
     def _balls(self) -> frozenset[str]:
@@ -170,14 +173,20 @@ class Order:
         balls = (part for part in kit.parts.values() if isinstance(part, Ball))
         return frozenset(part.id for part in balls if names.one(part) in bodies)
 
+    @cached_property
+    def _helps(self) -> frozenset[str]:
+        parts = self.design.kit.parts.values()
+        return frozenset(part.id for part in parts if isinstance(part, (Tool, Supply)))
+
     def _unnamed(
         self, page: list[Said], said: list[Said], matched: dict[int, int], missing: list[int]
     ) -> Iterator[CueFault]:
-        """One finding for each step whose page names what its captions never do."""
+        """One finding for each step whose page names what its captions never do. Tools and supplies
+        may be seen, and not told."""
         by_step: dict[str, list[int]] = {}
         for n in missing:
             step = page[n].step
-            if step is not None:
+            if step is not None and not page[n].naming.parts <= self._helps:
                 by_step.setdefault(step.id, []).append(n)
         for step_id, numbers in by_step.items():
             step = self.page.steps[step_id]
@@ -194,6 +203,10 @@ class Order:
                 listed = ", ".join(names)
                 found = f"step {step.number} without {listed}"
                 yield CueFault(cue, found, "every thing named that the page names")
+
+
+def _parts(items: Iterable[Item]) -> frozenset[str]:
+    return frozenset(item.part.id for item in items)
 
 
 def _is_reversed(

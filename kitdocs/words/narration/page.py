@@ -210,7 +210,9 @@ class StagePage:
 def _rounds(claim: Claim, page: Claim) -> bool:
     """Whether a claim of captions is a measure of the page to fewer places. It may lack its unit
     where it has places."""
-    if page.kind != "measure" or page.low != page.high or not agrees(claim, page.low):
+    if claim.kind not in ("measure", "number") or page.kind != "measure" or not claim.step:
+        return False
+    if page.low != page.high or not agrees(claim, page.low):
         return False
     if claim.kind == "measure":
         return claim.what == page.what
@@ -224,7 +226,8 @@ _VALUED = ("count", "teeth", "measure", "ratio", "reference", "number")
 def meaning(claim: Claim) -> tuple:
     """What two claims of the same thing share, however they are written."""
     written = "" if claim.kind in _VALUED else re.sub(r"[^\w]+", " ", claim.text.lower())
-    return claim.kind, claim.low, claim.high, claim.what, claim.noun.lower(), written
+    noun = "" if claim.kind == "teeth" else claim.noun.lower()
+    return claim.kind, claim.low, claim.high, claim.what, noun, written
 
 
 def page_of(design: Design, stage: Stage, code: str) -> StagePage:
