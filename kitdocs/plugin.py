@@ -112,7 +112,9 @@ class KitdocsPlugin(BasePlugin[KitdocsOptions]):
         composer = self._composer
         languages = SiteLanguages.of(config)
         written = [uri_of(f) for f in files.documentation_pages()]
-        self._composed = composer.compose(config.use_directory_urls, written, languages.current)
+        self._composed = composer.compose(
+            config.use_directory_urls, written, languages.current, languages.folder
+        )
         wrong = [f for f in self._composed.findings if f not in composer.surveyed.findings]
         wrong += arrange(files, config, self._composed, composer.surveyed, composer.site_root)
         self._report(wrong, config.strict)

@@ -91,6 +91,21 @@ def test_a_step_that_is_not_translated_is_marked_with_its_language(site: Path) -
     assert re.search(r'<div lang="en">\s*<p>The Moon goes round', untranslated)
 
 
+@pytest.mark.parametrize("name", ["planets.mp4", "planets.de.mp4"])
+def test_the_film_of_a_stage_is_found_from_each_language(site: Path, name: str) -> None:
+    """A film is published once, unless a language has one of its own."""
+    stages = site / "content/bench/stages"
+    (stages / "planets.mp4").write_bytes(b"film")
+    (stages / name).write_bytes(b"film in German" if ".de." in name else b"film")
+    change(stages.parent, [{"file": "stages/planets.md", "find": "minutes: 45",
+                            "put": "minutes: 45\nvideo: planets.mp4"}])  # fmt: skip
+    build(site)
+    for code, shown in (("", b"film"), ("de/", (stages / name).read_bytes()), ("pl/", b"film")):
+        address = f"{code}bench/stages/planets"
+        (source,) = re.findall(r'<video [^>]*src="([^"]+)"', page(site, address))
+        assert (site / "site" / address / source).resolve().read_bytes() == shown
+
+
 def test_titles_of_the_navigation_are_translated(site: Path) -> None:
     build(site)
     german = page(site, "de/bench/parts")

@@ -75,10 +75,15 @@ class Composer:
         return self.surveyed
 
     def compose(
-        self, directory_urls: bool, written: Sequence[str], language: str | None = None
+        self,
+        directory_urls: bool,
+        written: Sequence[str],
+        language: str | None = None,
+        below: str = "",
     ) -> Composed:
         """The pages of the kits last surveyed in a language, or without one in that of each kit;
-        `written` are the pages that editors have written.
+        `written` are the pages that editors have written, `below` is the folder of the site that
+        this language has for itself.
 
         Kits that fail are shown as their findings, on the pages that they had when they last
         passed: a build has stopped before that, so this is for the preview.
@@ -94,7 +99,7 @@ class Composer:
         sound = tuple(kit for kit in found.kits if kit.read.folder not in failed)
         findings = list(found.findings) if stops(found.findings, self.strict) else []
         try:
-            site = self._site(replace(found, kits=sound), directory_urls, language)
+            site = self._site(replace(found, kits=sound), directory_urls, language, below)
         except Exception as error:
             if not (isinstance(error, jinja2.TemplateError) or _at(error, self.templates)):
                 raise
@@ -109,12 +114,12 @@ class Composer:
         shown = failing_site(site, failed, findings, last, written)
         return Composed(shown, findings, replaced | (shown.pages.keys() - site.pages.keys()))
 
-    def _site(self, found: Survey, directory_urls: bool, language: str | None) -> Site:
+    def _site(self, found: Survey, directory_urls: bool, language: str | None, below: str) -> Site:
         setting = (directory_urls, _contents(self.templates))
         if language not in self._kept or self._kept[language][0] != setting:
             self._kept[language] = (setting, Kept())
         charts = ChartCache(self.cache / "charts")
-        link = linker(directory_urls)
+        link = linker(directory_urls, self.content, below)
         kept = self._kept[language][1]
         return render_site(found, link, self.templates, charts, kept, language)
 
@@ -130,17 +135,23 @@ def _contents(folders: Iterable[Path]) -> dict[Path, bytes]:
     return found
 
 
-def linker(directory_urls: bool) -> Callable[[str, str], str]:
+def linker(directory_urls: bool, content: Path, below: str = "") -> Callable[[str, str], str]:
     """A function from a page and a target to the address that leads from one to the other.
 
     Both are paths from the content folder (`quayside/stages/base.md`); the target may end in
-    an anchor. What it gives fits raw HTML, which MkDocs leaves as it is.
+    an anchor. What it gives fits raw HTML, which MkDocs leaves as it is. Pages are in the folder
+    `below` of the site, where their language has one; files such as films are beside those of
+    the first language, unless there is one for this language (`base.de.mp4`).
     """
 
     def link(page: str, target: str) -> str:
         target, mark, anchor = target.partition("#")
-        urls = (File(uri, None, "", directory_urls).url for uri in (target, page))
-        return get_relative_url(*urls) + mark + anchor
+        there, here = (File(uri, None, "", directory_urls).url for uri in (target, page))
+        file = content / target
+        own = file.with_suffix(f".{below}{file.suffix}")
+        if below and file.suffix not in ("", ".md") and file.is_file() and not own.is_file():
+            here = f"{below}/{here}"
+        return get_relative_url(there, here) + mark + anchor
 
     return link
 

@@ -53,6 +53,12 @@ class SiteLanguages:
         return (self.plugin.current_language or self.default) if self.plugin else None
 
     @property
+    def folder(self) -> str:
+        """The folder of the site that the language of this build has for itself; empty for the
+        first one."""
+        return "" if self.current in (None, self.default) else str(self.current)
+
+    @property
     def within_another(self) -> bool:
         """Whether this build is run from the end of another, for one more language."""
         return bool(self.plugin and self.plugin.building)
