@@ -60,10 +60,11 @@ class Alone:
 
     def _features(self, told: str, thing: Thing) -> Iterator[Fault]:
         """`The shoulder of the post`: parts of a thing, which only some kinds have."""
-        for found in self.words.feature_of.finditer(told):
-            key = self.words.features.get(found["feature"].lower())
-            if key and not has_feature(thing.part, key):
-                yield thing, f"which has no {key}", f"a thing that has a {key}"
+        for pattern in (self.words.feature_of, self.words.feature_had):
+            for found in pattern.finditer(told):
+                key = self.words.features.get(found["feature"].lower())
+                if key and not has_feature(thing.part, key):
+                    yield thing, f"which has no {key}", f"a thing that has a {key}"
 
     def _does(self, text: str, thing: Thing, scope: Scope) -> Iterator[Fault]:
         """What the words after a thing say that it does or has."""

@@ -76,7 +76,9 @@ class Paired:
     def _on(self, text: str, a: Thing, b: Thing, scope: Scope) -> Iterator[Fault]:
         """One thing on, over, under or in the other."""
         machine = self.machine
-        if isinstance(b.part, Tool):
+        if isinstance(a.part, Tool) and self.words.over.fullmatch(text, a.end, b.start):
+            yield a, "which is not put on so", "what is"
+        elif isinstance(b.part, Tool):
             if not self.words.laid.search(text, 0, a.start):  # one lays things on a cloth
                 yield b, "on which nothing is put", "where it goes"
         elif b.is_fastener:

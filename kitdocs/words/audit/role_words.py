@@ -54,6 +54,7 @@ class RoleWords:
     parts_clauses: re.Pattern[str] = _NEVER  # between things that are not told of together
     features: Mapping[str, str] = field(default_factory=dict[str, str])  # see features.py
     feature_of: re.Pattern[str] = _NEVER  # such a word, and the thing that has it
+    feature_had: re.Pattern[str] = _NEVER  # the thing, and such a word
     # For these see free_order.py.
     held_by: re.Pattern[str] = _NEVER  # after what is held, before what holds it
     turns_of: re.Pattern[str] = _NEVER  # before what turns so often
@@ -95,7 +96,9 @@ class RoleWords:
     @cached_property
     def around(self) -> re.Pattern[str]:
         """All that is looked for on both sides of a thing."""
-        return _any((self.driven, self.bears, self.oil, self.several, self.feature_of))
+        return _any(
+            (self.driven, self.bears, self.oil, self.several, self.feature_of, self.feature_had)
+        )
 
     @cached_property
     def handled(self) -> re.Pattern[str]:
@@ -186,7 +189,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
         ),
         moved=_words(
             r"^(?:then\s+)?(?:turn|rotate|spin|rock|lift|roll|pull|hold|remove|take\s+off|slacken"
-            r"|loosen|tighten|watch)" + _THE + "X"
+            r"|loosen|tighten|watch)" + _THE + r"X|\band\s+watch" + _THE + "X"
         ),
         turned=_words(r"^(?:then\s+)?(?:turn|rotate|spin)" + _THE + "X"),
         several=_words(r"\bone\s+X\s+after\s+(?:another|the\s+other)\b"),
@@ -215,6 +218,7 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             "holes": "hole",
             "rim": "rim",
         },
+        feature_had=_words(r"X\s+has\s+(?:[\w.-]+\s+){1,3}?(?P<feature>holes?|shoulder|flat)\b"),
         feature_of=_words(r"\b(?P<feature>[a-z]+)\s+of" + _THE + "X"),
         of=_words(r"\s+of" + _THE),
         meshes=_words(
@@ -282,9 +286,8 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             r"(?:(?:des|der)\s+)?X"
         ),
         moved=_words(
-            r"^(?:dreh|löse|halte|hebe|roll|zieh|wackl|ruckl|nimm)(?:en?)?\s+(?:Sie\s+)?"
-            + _DER
-            + "X"
+            r"^(?:dreh|löse|halte|hebe|roll|zieh|wackl|ruckl|nimm)(?:en?)?(?:\s+Sie)?" + _DER + "X"
+            r"|\bund\s+(?:seh|schau)en?(?:\s+Sie)?\s+auf" + _DER + "X"
         ),
         turned=_words(r"^drehe?n?(?:\s+Sie)?" + _DER + r"X(?!.*\b(?:ein|fest|los)\b)"),
         several=_words(r"\beine?n?\s+X\s+nach\s+de[mr]\s+anderen\b"),
@@ -315,6 +318,9 @@ ROLE_WORDS: Mapping[str, RoleWords] = {
             "löcher": "hole",
             "löchern": "hole",
         },
+        feature_had=_words(
+            r"X\s+hat\s+(?:[\w,-]+\s+){1,3}?\w*?(?P<feature>loch|löcher|absatz|abflachung)\b"
+        ),
         feature_of=_words(r"\b(?P<feature>[a-zäöü]+)\s+(?:des|der|eines|einer)\s+X"),
         of=_words(r"\s+(?:des|der|eines|einer)\s+"),
         meshes=_words(r"\s+(?:treibt|kämmt\s+mit|greift\s+in|trifft(?:\s+auf)?)" + _DER),
