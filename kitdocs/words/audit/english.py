@@ -82,7 +82,7 @@ _FACTS = {
     ("outside", "diameter"): "outside",
     ("face",): "face",
     ("reach",): "reach reaches",
-    ("depth",): "deep depth",
+    ("depth", "shoulder"): "deep depth",
     ("distance",): "apart distance centres centers",
     ("size", "bore"): "hole holes",
     ("module",): "module",

@@ -21,6 +21,7 @@ ENGLISH_GRAMMAR = Grammar(
     ),
     whose=_set("of"),
     pronouns=_set("it its they their them theirs itself"),
+    inside=_set("in of"),
     objects=_set("it them"),
     relatives=_set("that which"),
     with_=_set("with"),
@@ -41,9 +42,9 @@ ENGLISH_GRAMMAR = Grammar(
         r"(?:(?:show|stand|stick|reach|project|remain|rise)\w* )?(?:proud |clear |out |away )?"
         r"(?:(?P<over>above|over|below|beneath)|from|into|apart|between)\b"
     ),
-    between=re.compile(r"\bbetween\b[^;:]*$"),
+    between=re.compile(r"\b(?:between|from\b.*\bto)\b[^;:]*$"),
     lower=re.compile(r"\blower\b|\bbottom\b|\bunderside\b"),
-    rises=re.compile(r"\bspare\b|\bplay\b|\bris(?:e|es|ing)\b"),
+    rises=re.compile(r"\bspare\b|\bplay\b|\bris(?:e|es|ing)\b|\bup and down\b"),
     tight=re.compile(
         r"\bair\b|\bgap\b|\broom\b(?! for)|\bclearance\b(?! hole)|\bleaves?\b"
         r"|^ (?:under|(?:less|more) than) |\b(?:small|larg|tight|loos|narrow|wid)er\b"
@@ -72,12 +73,13 @@ ENGLISH_GRAMMAR = Grammar(
     too_long=re.compile(r"too (?:long|short|slow|fast)|\boff\b|\berror\b|longer|shorter"),
     all=_set("all"),
     together=re.compile(r"\bbetween them\b|\btogether\b|\bin all\b|\baltogether\b|\bin total\b"),
+    used=re.compile(r"\bused\b|\bin use\b"),
     other=_set("other remaining last first"),
     more=re.compile(r" (?:more|further)\b"),
     left=re.compile(r"\bempty\b|\bfree\b|\bunused\b|\bleft over\b|\bremain"),
     per=re.compile(r"[^\w.;:]*(?:\w+ )?(?:in|on|for|to|under|per) each\b|[^\w.;:]*each\b"),
-    share=re.compile(r"[^\w.;:]*(?:for|hold|holds|are|go|remain|stay)\b"),
-    teeth=re.compile(r"teeth$"),
+    share=re.compile(r"[^\w.;:]*(?:for|hold|holds|are|go|remain|stay|on|under|over)\b"),
+    toothed=re.compile(r"tooth(?:ed)?$"),
     drives=re.compile(r"\bdriv"),
     passing=re.compile(r"\bpass\b|\bgo by\b|\bgoes by\b"),
     definite=_set("the these those its their our your both"),

@@ -89,7 +89,7 @@ _FACTS = {
     " dicker",
     ("outside", "diameter"): "außendurchmesser außen",
     ("reach",): "reichweite",
-    ("depth",): "tief tiefe tiefen",
+    ("depth", "shoulder"): "tief tiefe tiefen",
     ("distance",): "abstand auseinander entfernt achsabstand entfernung",
     ("size", "bore"): "loch löcher löchern bohrung bohrungen",
     ("module",): "modul",

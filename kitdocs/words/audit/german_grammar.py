@@ -28,6 +28,7 @@ GERMAN_GRAMMAR = Grammar(
         "er es sie ihn ihm ihr ihre ihren ihrem ihrer ihres sein seine seinen seinem seiner seines"
         " davon dessen deren"
     ),
+    inside=_set("in im der des"),
     objects=_set("ihm ihn"),
     relatives=_set("der die das dem den"),
     with_=_set("mit"),
@@ -56,9 +57,9 @@ GERMAN_GRAMMAR = Grammar(
         r"(?:(?:ragen|ragt|stehen|steht|schauen) )?"
         r"(?:(?P<over>über|unter|oberhalb|unterhalb)|von|vom|in)\b"
     ),
-    between=re.compile(r"\b(?:zwischen|ragen|ragt)\b[^;:]*$"),
+    between=re.compile(r"\b(?:zwischen|ragen|ragt|vo[nm]\b.*\bbis)\b[^;:]*$"),
     lower=re.compile(r"\bunter(?:e[nrms]?|kante)\b"),
-    rises=re.compile(r"spiel\b|\bsteigen\b|\bsteigt\b|\bhebt\b"),
+    rises=re.compile(r"spiel\b|\bsteigen\b|\bsteigt\b|\bauf und ab\b"),
     tight=re.compile(
         r"\bluft\b|\bspalt\b|\b(?:weniger|mehr) als\b|\bunter dem\b"
         r"|\b(?:eng|weit|klein|größ|schmal)er\b"
@@ -87,12 +88,13 @@ GERMAN_GRAMMAR = Grammar(
     too_long=re.compile(r"zu (?:lang|kurz|langsam|schnell)|daneben|fehler|länger|kürzer"),
     all=_set("alle aller allen"),
     together=re.compile(r"\bzusammen\b|\binsgesamt\b"),
+    used=re.compile(r"\b(?:benutzt|gebraucht|belegt)\b"),
     other=_set("anderen übrigen restlichen letzten ersten"),
     more=re.compile(r" (?:weitere|mehr)\b"),
     left=re.compile(r"\bleer\b|\bfrei\b|\bübrig\b|\bunbenutzt\b"),
     per=re.compile(r"[^\w.;:]*(?:\w+ )?(?:in|auf|für|an|unter) jede[nmrs]?\b|[^\w.;:]*je\b"),
-    share=re.compile(r"[^\w.;:]*(?:für|halten|hält|sind|werden|kommen|bleiben)\b"),
-    teeth=re.compile(r"zähnen?$"),
+    share=re.compile(r"[^\w.;:]*(?:für|auf|unter|halten|hält|sind|werden|kommen|bleiben)\b"),
+    toothed=re.compile(r"(?:zahn|zähnig\w*)$"),
     drives=re.compile(r"treib"),
     passing=re.compile(r"\bvorbei"),
     definite=_set("die der den das dem diese diesen dieser ihre seine beide beiden"),

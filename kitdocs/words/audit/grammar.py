@@ -22,6 +22,7 @@ class Grammar:
     prepositions: frozenset[str]
     whose: frozenset[str]  # "of" in "6 mm of the plate"
     pronouns: frozenset[str]  # what stands for a thing that was named before: "it", "its"
+    inside: frozenset[str]  # "in" in "the 6 mm hole in the plate"
     objects: frozenset[str]  # pronouns that after a preposition are no subject: "under it"
     relatives: frozenset[str]  # "which"
     with_: frozenset[str]
@@ -61,12 +62,13 @@ class Grammar:
     # Counts (`judge_counts.py`, `ordinals.py`, `shares.py`).
     all: frozenset[str]
     together: re.Pattern[str]  # of a sum: "between them"
+    used: re.Pattern[str]  # of holes that something goes into
     other: frozenset[str]  # "other" in "the other two feet"
     more: re.Pattern[str]  # after a number: so many besides
     left: re.Pattern[str]  # of holes that stay empty
     per: re.Pattern[str]  # after a number: so many for each
     share: re.Pattern[str]  # after a number: so many of those that were counted before
-    teeth: re.Pattern[str]  # at the end of a number of teeth that is no name of a wheel
+    toothed: re.Pattern[str]  # at the end of a number of teeth that is the name of a wheel
     drives: re.Pattern[str]  # of one wheel that drives another
     passing: re.Pattern[str]  # of teeth that go by
     definite: frozenset[str]  # "the" in "the two feet", which were told of before

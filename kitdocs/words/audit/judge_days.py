@@ -1,4 +1,4 @@
-"""Periods held against those of the body that they are told of."""
+"""Periods and errors held against those of the body that they are told of."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _END = re.compile(r"[,;:.()] ?|$")
 
 
 def judge_days(at: Statement, grammar: Grammar) -> Backing | Against | None:
-    """What backs a period, or how long it takes to be off; None where no body owns it."""
+    """What backs a period, how long it takes to be off, or an error; None where no body owns it."""
     whose, design = owners(at), at.scope.design
     bodies = [thing.body for thing in whose.things if thing.body] if whose else []
     is_one = not at.claim.digits and at.claim.high == 2 * at.claim.step and len(at.others) > 1
@@ -26,7 +26,8 @@ def judge_days(at: Statement, grammar: Grammar) -> Backing | Against | None:
     near = after[: end.start()] if (end := _END.search(after)) else after
     is_off = grammar.too_long.search(near) or grammar.drifts.search(text[: claim.start])
     known = [k for body in dict.fromkeys(bodies) for k in of_body(design, body)
-             if k.what == "day" and (k.fact in _PERIODS) != bool(is_off)]  # fmt: skip
+             if k.what == claim.what
+             and (claim.what != "day" or (k.fact in _PERIODS) != bool(is_off))]  # fmt: skip
     for one in known:
         if agrees(claim, one.value):
             return Backing("fact", one.label)

@@ -26,7 +26,8 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
     facts = column(at) if at.sentence.head else facts_meant(at)
     if whose is not None and whose.attributed:
         facts = facts_meant(at, after_only=True)
-    if (related := judge_relation(at, grammar, whose)) is not None:
+    is_apart = whose is None or not whose.attributed
+    if is_apart and (related := judge_relation(at, grammar, whose)) is not None:
         return related
     things = [thing for thing in whose.things if thing.parts] if whose else []
     is_of_hole = bool(facts) and facts <= _OF_HOLE
@@ -43,6 +44,8 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
         if isinstance(found, Backing):
             return found
         told += known
+    if whose.guessed:
+        return None
     if not told:
         return Against("a part that has measures", "Name what is meant.")
     wanted = [k for k in told if not facts or k.fact in facts] or told
@@ -72,7 +75,7 @@ def _own(at: Statement, thing: Mention, grammar: Grammar) -> list[Known]:
 
 def _whole(known: list[Known]) -> list[Known]:
     """Measures of a thing itself, not of its holes, of which a word must tell."""
-    return [k for k in known if k.fact not in ("size", "circle")] or known
+    return [k for k in known if k.fact not in ("size", "circle", "bore")] or known
 
 
 def _called_by(known: list[Known]) -> list[Known]:

@@ -12,6 +12,7 @@ from kitdocs.words.audit.facts_meant import column, facts_meant, head_of
 from kitdocs.words.audit.judge_counts import judge_teeth
 from kitdocs.words.audit.judge_days import judge_days
 from kitdocs.words.audit.judge_lengths import judge_length
+from kitdocs.words.audit.judge_names import judge_listed_hole
 from kitdocs.words.audit.judge_turns import judge_turns
 from kitdocs.words.audit.known import (
     Known,
@@ -24,7 +25,7 @@ from kitdocs.words.audit.known import (
     of_time_base,
 )
 from kitdocs.words.audit.lexicon import WORD, Named, Referent
-from kitdocs.words.audit.statement import TINY, Against, Backing, Statement, agrees
+from kitdocs.words.audit.statement import TINY, Against, Backing, Statement, agrees, as_written
 from kitdocs.words.audit.telling import known_told, write_one
 
 
@@ -47,8 +48,9 @@ def judge_measure(at: Statement) -> Backing | Against:
                    or claim.what != "mm")]  # fmt: skip
         if claim.low != claim.high and facts:  # a range holds all that it speaks of
             of_kind = of_kind if all(agrees(claim, k.value) for k in of_kind) else []
+        is_exact = claim.what == "mm" and at.lexicon.tongue.grammar is not None
         for known in of_kind:
-            if agrees(claim, known.value):
+            if (as_written if is_exact else agrees)(claim, known.value):
                 return Backing("fact", known.label)
         told += of_kind
         if of_kind:
@@ -67,7 +69,7 @@ def _by_owner(at: Statement) -> Backing | Against | None:
         return driver
     if at.claim.what == "mm":
         return judge_length(at, grammar)
-    if at.claim.what == "day":
+    if at.claim.what in ("day", "%"):
         return judge_days(at, grammar)
     return judge_turns(at, grammar) if at.claim.what in ("turn", "times", "deg") else None
 
@@ -285,6 +287,8 @@ def judge_figure(at: Statement) -> Backing | Against:
         told = replace(at, claim=replace(claim, what="mm", kind="measure"))
         if (found := judge_length(told, grammar)) is not None:
             return found
+    if grammar is not None and (hole := judge_listed_hole(at)) is not None:
+        return hole
     if not at.sentence.head and any(at.lexicon.tongue.noun(word) == "tooth" for word in words):
         return judge_teeth(at)
     near = [n for n in at.named if not n.start <= claim.start < n.end]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from kitdocs.kit.parts import Fastener
 from kitdocs.mechanism.standards import is_set_screw
@@ -54,9 +55,9 @@ def judge_designation(at: Statement) -> Backing | Against:
 
 
 def _set_screws(at: Statement) -> list[Fastener]:
-    """Those that hold what is worked on here, though they are driven later."""
-    fastenings = at.scope.design.fastenings
-    held = (fastenings[i.id].part for i in at.scope.acted if i.id in fastenings)
+    """Those that hold what is worked on here, or something to it, though they are driven later."""
+    here = at.scope.acted_ids
+    held = (f.part for i, f in at.scope.design.fastenings.items() if {i, f.host.id} & here)
     return [p for p in held if isinstance(p, Fastener) and is_set_screw(p.parsed)]
 
 
@@ -133,6 +134,20 @@ def judge_reference(at: Statement) -> Backing | Against:
             return Backing("fact", f"one of {most}")
         return Against(f"at most {most}")
     return Against("a link to what is meant", "Name it instead of its number.")
+
+
+def judge_listed_hole(at: Statement) -> Backing | Against | None:
+    """`three of the holes are used: 1, 3 and 5`: a figure after a mark, where holes are told of."""
+    claim, noun = at.claim, at.lexicon.tongue.noun
+    before = at.sentence.text[: claim.start].lower()
+    words = [noun(word) for word in WORD.findall(before.rpartition(":")[0])]
+    if "hole" not in words or not claim.high.is_integer():
+        return None
+    low, high = (
+        judge_reference(replace(at, claim=replace(claim, what="hole", low=end, high=end)))
+        for end in (claim.low, claim.high)
+    )
+    return low if isinstance(low, Against) else high
 
 
 def _parcel(at: Statement, number: int) -> Backing | Against:

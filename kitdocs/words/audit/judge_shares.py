@@ -52,8 +52,10 @@ def _holes(at: Statement, grammar: Grammar) -> Backing | Against | None:
             known |= _holes_of(part)
         if not known:
             continue
-        if grammar.left.search(at.sentence.text[claim.end :].lower()):
-            used = {h for held in kit.held.values() if held.to in thing.items for h in held.holes}
+        used = {h for held in kit.held.values() if held.to in thing.items for h in held.holes}
+        if used and claim.one_of and grammar.used.search(_after(at)):
+            known = {len(used): "the holes of the fastening schedule"}
+        elif grammar.left.search(_after(at)):
             known = {len(kit.parts[p].hole_patterns) - len(used): f"the holes of {p} that are left"
                      for p in sorted(thing.parts)}  # fmt: skip
         return _one_of(known, claim)
@@ -198,9 +200,15 @@ def _broken_down(at: Statement, grammar: Grammar) -> Backing | None:
 
 
 def _is_broken_down(at: Statement, claim: Claim) -> bool:
-    """Whether the next number follows the noun of a count, with but a mark between."""
+    """Whether sorts of what is counted come after a mark: one number next, or a word of a sort."""
+    text, sorts = at.sentence.text, at.lexicon.tongue.sorts_in
     later = [c.start for c in at.others if c.start > claim.end]
-    return bool(later) and at.sentence.text[claim.end : min(later)].rstrip()[-1:] in (",", ":")
+    if later and text[claim.end : min(later)].rstrip()[-1:] in (",", ":"):
+        return True
+    if (mark := re.search("[,;:]", text[claim.end :])) is None:
+        return False
+    end = claim.end + mark.end()
+    return bool(sorts(text[end:].lower())) and not sorts(text[:end].lower())
 
 
 def _of_named(at: Statement, grammar: Grammar) -> Backing | Against | None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
-from kitdocs.words.audit.lexicon import Named, Referent, words_in
+from kitdocs.words.audit.lexicon import Lexicon, Named, Referent, words_in
 from kitdocs.words.audit.statement import Statement
 
 #: Keys of nouns that are no thing of their own.
@@ -129,11 +130,17 @@ def _body(at: Statement, word: str) -> str:
         return ""
     if (body := grammar.bodies.get(word, "")) in kit.bodies:
         return body
-    for body in kit.bodies:
-        name = at.lexicon.names.body(body).lower()
-        if word != name and word.startswith(name) and grammar.bodies.get(word[len(name) :]) == "":
-            return body
+    for body, name in _body_names(at.lexicon).items():
+        for stem in (name, name.removesuffix("e")):  # "Marsjahr", "Erdjahr"
+            if word.startswith(stem) and grammar.bodies.get(word[len(stem) :]) == "":
+                return body
     return ""
+
+
+@lru_cache(maxsize=8)
+def _body_names(lexicon: Lexicon) -> dict[str, str]:
+    """Names of bodies in lower case, by their ids."""
+    return {body: lexicon.names.body(body).lower() for body in lexicon.design.kit.bodies}
 
 
 def _at_hand(

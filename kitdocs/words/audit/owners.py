@@ -29,6 +29,7 @@ class Owners:
 
     things: tuple[Mention, ...]
     attributed: bool = False
+    guessed: bool = False  # nothing but its place in the sentence tells for it
 
 
 def owners(at: Statement) -> Owners | None:
@@ -69,6 +70,7 @@ class _Reading:
         found = self._antecedents(start)
         if not found and not self.before:  # "with a diameter of 20 mm each foot has room"
             found = tuple(m for m in self.mentions if m.start >= self.at.claim.end)[:1]
+            return Owners(found, guessed=True) if found else None
         return Owners(found) if found else None
 
     def _relative(self, start: int) -> Mention | None:
@@ -113,9 +115,9 @@ class _Reading:
             if found is not None:
                 return Owners((found,), attributed=not shared)
             is_fact = bool(self.tongue.facts_of(word))
-            is_whose = word in self.grammar.whose or (
-                in_hole and word in self.grammar.prepositions
-            )
+            is_whose = word in self.grammar.whose or (in_hole and word in self.grammar.inside)
+            if shared and word in self.grammar.relatives and self.before and self._which(start):
+                return Owners((self.before[-1],))
             if is_whose or (shared and word in self.tongue.stops):
                 shared = True
             elif is_fact and (shared or self._is_hole(word)):
@@ -128,6 +130,10 @@ class _Reading:
                 break
             at = end
         return None
+
+    def _which(self, start: int) -> bool:
+        """Whether a word stands alone for what was named before it: `2 mm of which`."""
+        return not any(start < m.start < start + _RELATIVE for m in self.mentions)
 
     def _is_adjective(self, word: str) -> bool:
         is_small = word in self.tongue.stops or self.tongue.unit(word, False)
@@ -181,8 +187,10 @@ class _Reading:
         return True
 
     def _is_beside(self, mention: Mention) -> bool:
+        """Whether a number is surely told of a thing: a verb, a mark or nothing stands between."""
         between = [w for s, _, w in self.words if mention.end <= s < self.at.claim.start]
-        return len([w for w in between if w not in self.tongue.facts]) <= _FAR
+        marked = self.text[mention.end : self.at.claim.start].lstrip()[:1] in (",", "(", ":", "")
+        return marked or not between or bool(self.grammar.telling & {*between})
 
     def _pronoun(self, start: int, here: list[Mention]) -> bool:
         """Whether a pronoun, and no thing after it, is the subject of the clause."""

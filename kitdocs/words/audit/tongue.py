@@ -138,8 +138,17 @@ class Tongue:
     def _stems(self) -> dict[str, str]:
         return {self.stem(form): key for form, key in self.nouns.items() if len(form) > 4}
 
+    @cached_property
+    def _known_nouns(self) -> dict[str, str | None]:
+        return {}
+
     def noun(self, word: str) -> str | None:
         """The key of the noun that a word is, or ends in."""
+        if word not in self._known_nouns:
+            self._known_nouns[word] = self._noun(word)
+        return self._known_nouns[word]
+
+    def _noun(self, word: str) -> str | None:
         if word in self.nouns:
             return self.nouns[word]
         if self.code == "pl":
