@@ -22,8 +22,10 @@ from kitdocs.cli import main
 from kitdocs.kit.captions import CaptionFile
 from kitdocs.kit.reader import read_kit
 from kitdocs.kit.stage import ACTIONS, Stage
+from kitdocs.words.audit.auditor import TONGUES
 from kitdocs.words.narration.check import all_findings
 from kitdocs.words.narration.cues import Cue, cues
+from kitdocs.words.narration.heard import heard
 from kitdocs.words.narration.pauses import SECONDS
 from kitdocs.words.narration.script import Script, rate_of, script
 from kitdocs.words.narration.speech import spoken
@@ -89,6 +91,31 @@ def the_stage(kit: str, name: str) -> Stage:
 )
 def test_spoken(code: str, text: str, said: str) -> None:
     assert spoken(text, code) == said
+
+
+@pytest.mark.parametrize(
+    ("code", "said", "figures"),
+    [  # the other way: what a reader of captions writes down (common practice of each language)
+        ("en", "the M two point five by six screws", "the M2.5 × 6 screws"),
+        ("en", "A one point five millimetre hex key", "A 1.5 millimetre hex key"),
+        ("en", "minus nought point one two per cent", "\u22120.12 per cent"),
+        ("en", "ten thousand and nine point two days", "10009.2 days"),
+        ("en", "the P H one screwdriver, ISO four nought two six", "the PH1 screwdriver, ISO 4026"),
+        ("en", "H seven g six", "H7/g6"),
+        ("en", "the three screws, plus one", "the three screws, plus one"),
+        ("en", "A three-part glue, at one point. Five.", "A three-part glue, at one point. Five."),
+        ("de", "Schrauben M zwei Komma fünf mal sechs", "Schrauben M2,5 × 6"),
+        ("de", "null Komma null fünf Prozent", "0,05 Prozent"),
+        ("pl", "dwa przecinek zero pięć milimetra", "2,05 milimetra"),
+        ("pl", "dwa przecinek dwadzieścia pięć", "2,25"),
+    ],
+)
+def test_spoken_numbers_are_heard(code: str, said: str, figures: str) -> None:
+    found = heard(said, TONGUES[code])
+    assert found.text == figures
+    last = said.split()[-1]
+    if figures.endswith(last):  # what stands after a figure is found at its new place
+        assert found.text[found.offset(said.rindex(last)) :] == last
 
 
 @stages
@@ -264,6 +291,34 @@ def test_cues_in_another_order_are_told() -> None:
     words[first], words[last] = words[last], words[first]
     turned = [Cue(c.start, c.end, w) for c, w in zip(made, words, strict=True)]
     assert any("caption-order" in f for f in check("quayside", "mercury", written(turned)))
+
+
+@pytest.mark.parametrize(
+    ("find", "put", "fault"),
+    [  # what stands in the place of what the page has, although the step has both
+        ("Drop a post washer on top", "Drop a post sleeve on top", "where the page has"),
+        (
+            "Slacken the M3\u00a0×\u00a03 set",
+            "Slacken the M3\u00a0×\u00a06 set",
+            "where the page has",
+        ),
+        ("two-part epoxy", "one-part epoxy", "where the page has 'two-part epoxy'"),
+        ("87.9588", "87.9693", "where the page has"),
+        ("Step 5:", "Step 4:", "step 4 announced again"),
+        ("Oil the post.", "Oil the post. Then oil the post sleeve.", ""),  # more is no fault
+        ("87.9588", "87.96", ""),  # as is rounding
+    ],
+)
+def test_one_thing_in_the_place_of_another(find: str, put: str, fault: str) -> None:
+    text = written(cues(told("quayside", "mercury", "en")))
+    assert find in text
+    found = all_findings(
+        design("quayside"),
+        the_stage("quayside", "mercury"),
+        CaptionFile("x.vtt", "x.vtt", "en", text.replace(find, put, 1)),
+    )
+    found = [f for f in found if f.rule != "caption-limits"]
+    assert any(fault in f.found for f in found) if fault else not found, found
 
 
 def test_captions_without_step_headings_are_compared_too() -> None:
