@@ -79,6 +79,8 @@ _FACTS = {
     ("diameter", "outside", "size", "hub"): "diameter across dia wide",
     ("width", "face", "outside"): "width broad wide",
     ("thickness", "face", "height", "diameter"): "thick thickness",
+    ("width", "depth"): "square",
+    ("bore", "size"): "inside",
     ("outside", "diameter"): "outside",
     ("face",): "face",
     ("reach",): "reach reaches",

@@ -87,6 +87,8 @@ _FACTS = {
     ("width", "face", "outside"): "breite breit breiten",
     ("thickness", "face", "height", "diameter"): "stark starke starken stärke dick dicke dicken"
     " dicker",
+    ("width", "depth"): "quadrat kantenlänge",
+    ("bore", "size"): "innen",
     ("outside", "diameter"): "außendurchmesser außen",
     ("reach",): "reichweite",
     ("depth", "shoulder"): "tief tiefe tiefen",

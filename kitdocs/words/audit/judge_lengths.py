@@ -92,6 +92,8 @@ def _of_holes(at: Statement, thing: Mention, facts: frozenset[str]) -> list[Know
 def _of_items(at: Statement, is_of_hole: bool) -> list[Known]:
     """Of what a step puts somewhere: what a pronoun stands for that nothing before tells; of a
     hole, of what it is put into too."""
-    into = of_hosts(at.scope.design, at.scope.acted_ids) if is_of_hole else ()
+    into = [*of_hosts(at.scope.design, at.scope.acted_ids)] if is_of_hole else []
+    if into:
+        return into
     own = (k for i in at.scope.handled for k in of_part(i.part, f"item('{i.id}')", i.id))
-    return [*into, *(k for k in own if k.what == "mm")]
+    return [k for k in own if k.what == "mm"]

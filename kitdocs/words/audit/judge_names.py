@@ -143,6 +143,9 @@ def judge_listed_hole(at: Statement) -> Backing | Against | None:
     words = [noun(word) for word in WORD.findall(before.rpartition(":")[0])]
     if "hole" not in words or not claim.high.is_integer():
         return None
+    told = [n for c in at.others if c.kind == "number" for n in {c.low, c.high}]
+    if any(told.count(end) > 1 for end in (claim.low, claim.high)):
+        return Against("another hole: this one is in the list twice", "")
     low, high = (
         judge_reference(replace(at, claim=replace(claim, what="hole", low=end, high=end)))
         for end in (claim.low, claim.high)

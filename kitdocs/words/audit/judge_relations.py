@@ -56,8 +56,8 @@ class _Related:
         self.before, self.after = text[: claim.start], text[claim.end :]
         end = _END.search(self.after)
         joins = "|".join(grammar.joins)
-        self.near = re.split(rf" (?:{joins}) ", self.after[: end.start() if end else None])[0]
-        self.near = self.near[:_AFTER]
+        self.clause = self.after[: end.start() if end else None][:_AFTER]
+        self.near = re.split(rf" (?:{joins}) ", self.clause)[0]
 
     def known(self) -> Iterator[Known] | None:
         grammar, design = self.grammar, self.design
@@ -68,7 +68,7 @@ class _Related:
         if grammar.stack.search(self.before if is_its else self.before + self.near):
             return of_stack(design, self.items | self.acted)
         is_placed = grammar.place.match(self.after) or self._is_between()
-        rises = grammar.rises.search(self.near) or grammar.rises.search(self.before[-_BEFORE:])
+        rises = grammar.rises.search(self.clause) or grammar.rises.search(self.before[-_BEFORE:])
         if rises and not is_placed:
             return self._rises()
         if grammar.tight.search(self.near):

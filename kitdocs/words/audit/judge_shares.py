@@ -47,7 +47,12 @@ def _holes(at: Statement, grammar: Grammar) -> Backing | Against | None:
         return None
     whose = owners(at)
     known: dict[int, str] = {}
-    for thing in whose.things if whose else ():
+    things = whose.things if whose else ()
+    if not things and claim.one_of and grammar.used.search(_after(at)):
+        used = {len(kit.held[i].holes): f"the holes of {i}" for i in sorted(at.scope.acted_ids)
+                if i in kit.held and kit.held[i].holes}  # fmt: skip
+        return _one_of(used, claim) if used else None
+    for thing in things:
         for part in (kit.parts[p] for p in sorted(thing.parts)):
             known |= _holes_of(part)
         if not known:
@@ -167,6 +172,15 @@ def _all(at: Statement, grammar: Grammar) -> Backing | Against | None:
         return _one_of({int(told[-1].high): "as many as the sentence has told"}, claim)
     most = _most(at)
     return Against(f"{most}, which are all", "") if claim.high < most else None
+
+
+def _listed(at: Statement, grammar: Grammar) -> Backing | None:
+    """`two washers: one under the arbor, one on the post`: a share after a mark."""
+    claim = at.claim
+    marked = at.sentence.text[: claim.start].rstrip()[-1:] in (":", ",")
+    if _has_noun(at, claim) or not marked or not claim.high < _most(at):
+        return None
+    return Backing("fact", f"a share of {_most(at)}")
 
 
 def _others(at: Statement, grammar: Grammar) -> Backing | Against | None:
@@ -304,5 +318,5 @@ def _one_of(known: dict[int, str], claim: Claim) -> Backing | Against:
 _Rule = Callable[[Statement, Grammar], Backing | Against | None]
 _RULES: tuple[_Rule, ...] = (
     _of_them, _number_and_noun, _holes, _on_arbor, _too_few, _sum, _in_parcel, _per_each, _spare,
-    _all, _others, _more, _broken_down, _of_named, _too_many,
+    _all, _others, _more, _broken_down, _of_named, _listed, _too_many,
 )  # fmt: skip

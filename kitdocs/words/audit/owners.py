@@ -117,13 +117,13 @@ class _Reading:
             is_fact = bool(self.tongue.facts_of(word))
             is_whose = word in self.grammar.whose or (in_hole and word in self.grammar.inside)
             if shared and word in self.grammar.relatives and self.before and self._which(start):
-                return Owners((self.before[-1],))
+                return Owners((self.before[-1],), attributed=True)
+            if shared and word in self.grammar.pronouns:
+                return Owners(self._antecedents(self._clause()))
             if is_whose or (shared and word in self.tongue.stops):
                 shared = True
             elif is_fact and (shared or self._is_hole(word)):
                 in_hole = True  # "the 2 mm hole of the arm"
-            elif shared and word in self.grammar.pronouns:
-                return Owners(self._antecedents(self._clause()))
             elif shared and adjectives < _ADJECTIVES and self._is_adjective(word):
                 adjectives += 1
             elif not is_fact or word in self.tongue.stops:
@@ -187,10 +187,13 @@ class _Reading:
         return True
 
     def _is_beside(self, mention: Mention) -> bool:
-        """Whether a number is surely told of a thing: a verb, a mark or nothing stands between."""
+        """Whether a number is surely told of a thing: a verb, a mark or no more than a word of a
+        measure stands between."""
         between = [w for s, _, w in self.words if mention.end <= s < self.at.claim.start]
         marked = self.text[mention.end : self.at.claim.start].lstrip()[:1] in (",", "(", ":", "")
-        return marked or not between or bool(self.grammar.telling & {*between})
+        rest = [word for word in between if not self.tongue.facts_of(word)]
+        is_near = len(rest) < 2 and not self.grammar.prepositions & {*rest}
+        return marked or is_near or bool(self.grammar.telling & {*between})
 
     def _pronoun(self, start: int, here: list[Mention]) -> bool:
         """Whether a pronoun, and no thing after it, is the subject of the clause."""
