@@ -170,6 +170,12 @@ def test_oil_that_is_asked_for_no_more_is_left_where_it_is(revised):
             ["parts"],
             [tuple(f"one hub 8 (thread of the set screw: {size})" for size in ("M3", "M4"))],
         ),
+        (  # a name that tells the fact needs it no second time
+            [put("parts.yml", "kind: wheel, teeth: 43", "kind: wheel, teeth: 44")],
+            ("drive", "make-up-earth-hub"),
+            ["parts"],
+            [("one 43-tooth wheel", "one 44-tooth wheel")],
+        ),
         (  # the order along an arbor, which the same actions make
             [
                 put("mechanism.yml", "      - earth-hub: hub-8\n", ""),
@@ -182,7 +188,7 @@ def test_oil_that_is_asked_for_no_more_is_left_where_it_is(revised):
             [],
         ),
     ],
-    ids=["adhesive", "longer screws", "other holes", "set screw", "upside down"],
+    ids=["adhesive", "longer screws", "other holes", "set screw", "teeth", "upside down"],
 )
 def test_how_a_thing_is_held_and_made_is_told(revised, edits, step, changes, pairs):
     found = revised(*edits)

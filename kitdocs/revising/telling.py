@@ -119,7 +119,7 @@ class Telling:
         if change.was.id != change.is_.id and calls[0] != calls[1]:
             return []
         found = [fact for fact in facts[side] if fact not in facts[1 - side]]
-        if not found:
+        if not found and calls[0] == calls[1]:
             found = list(_further_facts(names[side], (change.was, change.is_), side))
         if not found and side and change.was.id == change.is_.id:
             elsewhere = self._drilled_elsewhere(change.is_.id)
