@@ -321,6 +321,12 @@ def test_one_thing_in_the_place_of_another(find: str, put: str, fault: str) -> N
     assert any(fault in f.found for f in found) if fault else not found, found
 
 
+def test_captions_without_words_are_told_of_and_compared() -> None:
+    made = [Cue(1, 3, ("Step 1: Build the Mercury pipe",)), Cue(4, 6, ())]
+    rules = {found.split()[1] for found in check("quayside", "mercury", written(made))}
+    assert {"caption-file", "caption-order"} <= rules
+
+
 def test_captions_without_step_headings_are_compared_too() -> None:
     made = [c for c in cues(told("quayside", "mercury", "en")) if not c.text.startswith("Step")]
     assert check("quayside", "mercury", written(made)) == []

@@ -120,7 +120,7 @@ class Beside:
                 before = self.run.text[:start].rstrip()
                 if _ENDED.search(before):
                     break
-                if self.run.text[start].isupper() and not before.endswith((":", ",")):
+                if self.run.text[start : start + 1].isupper() and not before.endswith((":", ",")):
                     found.append(start)
                     break
         return sorted({*found})
