@@ -7,7 +7,7 @@ import re
 import pytest
 from babel import Locale
 from babel.numbers import format_decimal
-from break_words import changes, noticed
+from break_words import changes, is_argued, noticed
 from changed_kit import lines, surveyed
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -32,12 +32,14 @@ def test_correct_prose_gives_no_false_alarm(code):
     assert len(wrong) <= len(said) / 100, wrong
 
 
+@pytest.mark.parametrize("kind", ["figure", "designation", "number word"])
 @pytest.mark.parametrize("code, share", [("en", 0.99), ("de", 0.99), ("pl", 0.99)])
-def test_a_changed_number_is_noticed(code, share):
-    kinds = ("figure", "designation", "number word")
-    made = [c for said in collection(code) for c in changes(said) if c.kind in kinds]
-    missed = [f"{c.was} → {c.now} in {c.said.text}" for c in made if not noticed(c)]
-    assert len(made) > 200
+def test_a_changed_number_is_noticed(code, share, kind):
+    """Each kind for itself, so that many of one do not hide what is missed of another."""
+    made = [c for said in collection(code) for c in changes(said) if c.kind == kind]
+    unnoticed = (c for c in made if not noticed(c) and not is_argued(c))
+    missed = [f"{c.was} → {c.now} in {c.said.text}" for c in unnoticed]
+    assert len(made) > (150 if code != "pl" else 50)
     assert len(missed) <= (1 - share) * len(made), missed
 
 

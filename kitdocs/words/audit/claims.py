@@ -133,6 +133,10 @@ class _Reader:
         """The noun that a number before `end` counts (`Around.noun`)."""
         sizes = ((c.start, c.end) for c in self.found if c.kind == "designation")
         noun, others, of = self.around.noun(end, sizes)
+        grammar = self.tongue.grammar
+        if not noun and grammar is not None and (ones := grammar.ones.match(self.text, end)):
+            counted = [c for c in self.found if c.kind == "count" and c.end < end]
+            return (counted[-1].noun, (ones[1],), False) if counted else ("", (), False)
         after = WORD.match(self.text, end + 1) if not noun and self.tongue.grammar else None
         if after and after[0].lower() in self.tongue.grammar.parts:
             return after[0].lower(), (), False  # "six parts"
@@ -331,6 +335,8 @@ class _Reader:
                           bound=self.around.bound(start), scale=scale)  # fmt: skip
             elif fine and self._free(start, end):
                 self._add(start, end, "measure", low=value, high=value, step=step, what="mm")
+            elif self._turns_before(start) and re.match(r"[.;]|$", self.text[end:]):
+                self._add(start, end, "measure", low=value, high=value, step=step, what="turn")
         if not grammar.motion.search(lower):
             return
         for before, word, after in self._neighbours():
@@ -439,11 +445,15 @@ class _Reader:
         grammar = self.tongue.grammar
         if grammar is None:
             return False
-        before = [w for _, end, w in words_in(self.text[:start])]
-        turns = any(self.tongue.units.get(w, ("",))[0] == "turn" for w in before)
+        before = [w for _, _, w in words_in(self.text[:start])]
         after = WORD.match(self.text, end + 1)
         near = {*before[-3:], after[0].lower() if after else ""}
-        return turns and bool(grammar.makes & near)
+        return self._turns_before(start) and bool(grammar.makes & near)
+
+    def _turns_before(self, start: int) -> bool:
+        """Whether the words before tell of turns."""
+        words = words_in(self.text[:start])
+        return any(self.tongue.units.get(word, ("",))[0] == "turn" for _, _, word in words)
 
     def _said(self, start: int, end: int, value: float) -> None:
         about, bound = self.around.is_about(start), self.around.bound(start)
@@ -462,6 +472,10 @@ class _Reader:
             return
         noun, others, of = self._noun(end)
         noun = noun or self._many_before(start, end)
+        grammar = self.tongue.grammar
+        if not noun and grammar is not None and grammar.more.match(self.text.lower(), end):
+            before = (w for _, _, w in reversed(words_in(self.text[:start])))
+            noun = next((w for w in before if self.lexicon.is_noun(w)), "")  # "three more"
         if not noun and (last := self._counted_before(start, end)) is not None:
             noun, others = last.noun, last.others
             if last.kind == "teeth":

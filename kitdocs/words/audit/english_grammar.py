@@ -74,6 +74,7 @@ ENGLISH_GRAMMAR = Grammar(
     all=_set("all"),
     together=re.compile(r"\bbetween them\b|\btogether\b|\bin all\b|\baltogether\b|\bin total\b"),
     used=re.compile(r"\bused\b|\bin use\b"),
+    ones=re.compile(r" (\w+) ones\b"),
     other=_set("other remaining last first"),
     more=re.compile(r" (?:more|further)\b"),
     left=re.compile(r"\bempty\b|\bfree\b|\bunused\b|\bleft over\b|\bremain"),

@@ -89,6 +89,7 @@ GERMAN_GRAMMAR = Grammar(
     all=_set("alle aller allen"),
     together=re.compile(r"\bzusammen\b|\binsgesamt\b"),
     used=re.compile(r"\b(?:benutzt|gebraucht|belegt)\b"),
+    ones=re.compile(r" (\w+) davon\b"),
     other=_set("anderen übrigen restlichen letzten ersten"),
     more=re.compile(r" (?:weitere|mehr)\b"),
     left=re.compile(r"\bleer\b|\bfrei\b|\bübrig\b|\bunbenutzt\b"),

@@ -8,7 +8,7 @@ from itertools import pairwise
 from kitdocs.kit.parts import Part, Toothed
 from kitdocs.words.audit.claims import Claim
 from kitdocs.words.audit.counts import Number, numbers
-from kitdocs.words.audit.judge_shares import judge_share
+from kitdocs.words.audit.judge_shares import is_of_all, judge_share
 from kitdocs.words.audit.judge_teeth import judge_teeth_of
 from kitdocs.words.audit.lexicon import WORD, Named, sort_of
 from kitdocs.words.audit.statement import Against, Backing, Statement, agrees, write
@@ -25,7 +25,7 @@ def judge_count(at: Statement) -> Backing | Against:
             return Backing("fact", number.label)
     together = sum(c.high for c in at.others if c.kind == "count" and _same_noun(at, c))
     together += _with_article(at)
-    if claim.high < most == together:
+    if claim.high < most == together and not (grammar and is_of_all(at, grammar)):
         return Backing("fact", "one of the shares that make up all")
     if claim.one_of and 0 < claim.high < most:
         return Backing("fact", f"some of {most}")

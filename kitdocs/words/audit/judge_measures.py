@@ -296,12 +296,24 @@ def judge_figure(at: Statement) -> Backing | Against:
     facts = column(at)
     if grammar is not None and grammar.how_many.search(head_of(at)):
         return _of_list(at, facts) or Against("how many are taken", "")
+    if grammar is not None and (wrong := _number_of_name(at)) is not None:
+        return wrong
     for one in known:
         if agrees(claim, one.value) and (not facts or one.fact in facts or one.what in facts):
             return Backing("fact", one.label)
     if backing := _of_all(at) or _of_list(at, facts) or _as_ratio(at):
         return backing
     return Against(known_told(known, claim), write_one(known))
+
+
+def _number_of_name(at: Statement) -> Against | None:
+    """`hub 7`, where the kit has a hub 6 and a hub 8."""
+    before = [*at.words()][: len([*at.words()]) - len([*at.words(at.claim.start)])]
+    noun = before[-1] if before and at.lexicon.is_noun(before[-1]) else ""
+    parts = {p for ids in at.lexicon.parts_called(noun) for p in ids} if noun else set()
+    names = [at.lexicon.names.one(at.scope.design.kit.parts[p]) for p in sorted(parts)]
+    numbered = [name for name in names if re.fullmatch(rf"{noun} \d+", name.lower())]
+    return Against(" or ".join(numbered), "Name the part.") if numbered else None
 
 
 def _of_list(at: Statement, facts: frozenset[str]) -> Backing | None:

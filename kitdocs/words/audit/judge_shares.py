@@ -31,6 +31,8 @@ def judge_share(at: Statement, grammar: Grammar) -> Backing | Against | None:
 def _number_and_noun(at: Statement, grammar: Grammar) -> Against | None:
     """`one wheels`, `two wheel`: a slip of one of the two words."""
     claim = at.claim
+    if claim.high == 1 and grammar.ones.match(at.sentence.text, claim.end):
+        return Against("more than one, or one of them", "")
     if claim.low != claim.high or claim.one_of or not _has_noun(at, claim):
         return None
     if claim.high == 1 and claim.noun in grammar.plural:
@@ -208,8 +210,16 @@ def _broken_down(at: Statement, grammar: Grammar) -> Backing | None:
     """`three wheels, two plain ones and one bevel wheel`: all sorts together."""
     if not _is_broken_down(at, at.claim):
         return None
-    known = numbers(at.claim, at.named, at.scope, at.lexicon, "")
-    label = next((n.label for n in known if n.value == at.claim.high), None)
+    claim = at.claim
+    shares = [c for c in at.others if c.start > claim.end and c.kind == "count"]
+    if shares and at.sentence.text[claim.end : shares[0].start].rstrip()[-1:] in (",", ":"):
+        every = frozenset().union(*at.lexicon.parts_called(claim.noun, claim.others))
+        told = [c.high for c in shares if every & frozenset().union(*_parts(at, c))]
+        told += [1.0] * _articles(at, [every])
+        if len(told) > 1 and sum(told) == claim.high:
+            return Backing("fact", "as many as its shares")
+    known = numbers(claim, at.named, at.scope, at.lexicon, "")
+    label = next((n.label for n in known if n.value == claim.high), None)
     return Backing("fact", label) if label else None
 
 
@@ -222,7 +232,9 @@ def _is_broken_down(at: Statement, claim: Claim) -> bool:
     if (mark := re.search("[,;:]", text[claim.end :])) is None:
         return False
     end = claim.end + mark.end()
-    return bool(sorts(text[end:].lower())) and not sorts(text[:end].lower())
+    tongue, rest = at.lexicon.tongue, text[end:].lower().split()
+    is_more = (tongue.joins & {*rest[:1]}) or tongue.articles & {*rest[:3]}
+    return bool(sorts(text[end:].lower())) and not sorts(text[:end].lower()) and not is_more
 
 
 def _of_named(at: Statement, grammar: Grammar) -> Backing | Against | None:
@@ -233,6 +245,13 @@ def _of_named(at: Statement, grammar: Grammar) -> Backing | Against | None:
     known = {count: f"what holds {name}" for name, count in _held_by(at, named.items)} \
         if named else {}  # fmt: skip
     return _one_of(known, at.claim) if known else None
+
+
+def is_of_all(at: Statement, grammar: Grammar) -> bool:
+    """Whether a number is that of all: `of the three screws`."""
+    before = [w for start, _, w in words_in(at.sentence.text) if start < at.claim.start][-2:]
+    partitive = at.lexicon.tongue.partitive
+    return len(before) == 2 and before[0] in partitive and before[1] in grammar.definite
 
 
 def _too_many(at: Statement, grammar: Grammar) -> Against | None:

@@ -57,8 +57,10 @@ def _held(at: Statement, teeth: dict[str, int]) -> Backing | Against:
     items = at.scope.design.kit.items.values()
     said = sum(c.kind == "teeth" and c.high == at.claim.high for c in at.others)
     for name, count in teeth.items():
-        if agrees(at.claim, count) and _is_listed(at) and said > sum(
-            item.part.id == name for item in items
+        if (
+            agrees(at.claim, count)
+            and _is_listed(at)
+            and said > sum(item.part.id == name for item in items)
         ):
             return Against("as many wheels with so many teeth as there are", "")
         if agrees(at.claim, count):
