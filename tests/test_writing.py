@@ -28,7 +28,7 @@ ENGLISH = """\
 1. Before the glue sets, wipe off what is pressed out.
 1. Do not oil the cross bore.
 1. Hold the deck still and turn the crank once round.
-1. With the {{ part('tweezers') }}, drop a washer over the rod.
+1. With the other hand, drop a washer over the rod.
 1. Put a drop of oil on the post. Wipe off the rest.
 1. Turn the crank for two years and watch the Moon go round.
 1. Look if the ball touches the arm.
