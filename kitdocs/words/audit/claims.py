@@ -429,7 +429,8 @@ class _Reader:
         if grammar is None:
             return False
         told = (grammar.per, grammar.spare, grammar.share, grammar.more)
-        return before in grammar.all or any(words.match(after) for words in told)
+        is_last = before in grammar.other and re.match(r"[.;]|$", self.text[end:])
+        return before in grammar.all or bool(is_last) or any(w.match(after) for w in told)
 
     def _is_of_them(self, start: int, end: int) -> bool:
         """`of the two`: so many of what the sentence speaks of."""
@@ -476,6 +477,9 @@ class _Reader:
         if not noun and grammar is not None and grammar.more.match(self.text.lower(), end):
             before = (w for _, _, w in reversed(words_in(self.text[:start])))
             noun = next((w for w in before if self.lexicon.is_noun(w)), "")  # "three more"
+        if not noun and grammar is not None and grammar.there.search(self.text[:start].lower()):
+            words = (w for _, _, w in words_in(self.text[:start]))
+            noun = next((w for w in words if self.lexicon.is_noun(w)), "")  # "there are three"
         if not noun and (last := self._counted_before(start, end)) is not None:
             noun, others = last.noun, last.others
             if last.kind == "teeth":

@@ -40,13 +40,13 @@ ENGLISH_GRAMMAR = Grammar(
     place=re.compile(
         r"[^\w,;.:()]*(?:(?:of (?:it|them|the \w+(?: \w+)?)|further|deep)[^\w,;.:()]+)?"
         r"(?:(?:show|stand|stick|reach|project|remain|rise)\w* )?(?:proud |clear |out |away )?"
-        r"(?:(?P<over>above|over|below|beneath)|from|into|apart|between)\b"
+        r"(?:(?P<over>above|over|below|beneath)|from|into|apart|between|beside|behind)\b"
     ),
     between=re.compile(r"\b(?:between|from\b.*\bto)\b[^;:]*$"),
     lower=re.compile(r"\blower\b|\bbottom\b|\bunderside\b"),
     rises=re.compile(r"\bspare\b|\bplay\b|\bris(?:e|es|ing)\b|\bup and down\b"),
     tight=re.compile(
-        r"\bair\b|\bgap\b|\broom\b(?! for)|\bclearance\b(?! hole)|\bleaves?\b"
+        r"\bair\b|\bgap\b|\broom\b(?! for)|\bclearance\b(?! hole)|\bleaves?\b|\bleft\b"
         r"|^ (?:under|(?:less|more) than) |\b(?:small|larg|tight|loos|narrow|wid)er\b"
     ),
     through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>through)|into)\b"),
@@ -74,6 +74,7 @@ ENGLISH_GRAMMAR = Grammar(
     all=_set("all"),
     together=re.compile(r"\bbetween them\b|\btogether\b|\bin all\b|\baltogether\b|\bin total\b"),
     used=re.compile(r"\bused\b|\bin use\b"),
+    there=re.compile(r"[;:,] there are $"),
     ones=re.compile(r" (\w+) ones\b"),
     other=_set("other remaining last first"),
     more=re.compile(r" (?:more|further)\b"),

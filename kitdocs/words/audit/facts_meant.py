@@ -22,7 +22,8 @@ def facts_meant(at: Statement, after_only: bool = False) -> frozenset[str]:
     for n, word in enumerate(near):
         if facts := tongue.facts_of(word):
             rest = before[n - len(after) + 1 :] if n >= len(after) else before
-            return frozenset(_of_hole(facts, rest, at) or facts)
+            of_hole = () if after_only else _of_hole(facts, rest, at)
+            return frozenset(of_hole or facts)
     return frozenset()
 
 
@@ -42,7 +43,8 @@ def _of_hole(facts: tuple[str, ...], before: list[str], at: Statement) -> tuple[
     tongue = at.lexicon.tongue
     if "diameter" not in facts:
         return ()
-    said = next((facts for word in before if (facts := tongue.facts_of(word))), ())
+    end = next((n for n, word in enumerate(before) if word in tongue.joins), len(before))
+    said = next((facts for word in before[:end] if (facts := tongue.facts_of(word))), ())
     return said if said and _ROUND.issuperset(said) else ()
 
 

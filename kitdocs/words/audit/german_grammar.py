@@ -55,13 +55,13 @@ GERMAN_GRAMMAR = Grammar(
     place=re.compile(
         r"[^\w,;.:()]*(?:(?:davon|der \w+|des \w+|tief|weit|tiefer)[^\w,;.:()]+)?"
         r"(?:(?:ragen|ragt|stehen|steht|schauen) )?"
-        r"(?:(?P<over>über|unter|oberhalb|unterhalb)|von|vom|in)\b"
+        r"(?:(?P<over>über|unter|oberhalb|unterhalb)|von|vom|in|neben|hinter)\b"
     ),
     between=re.compile(r"\b(?:zwischen|ragen|ragt|vo[nm]\b.*\bbis)\b[^;:]*$"),
     lower=re.compile(r"\bunter(?:e[nrms]?|kante)\b"),
     rises=re.compile(r"spiel\b|\bsteigen\b|\bsteigt\b|\bauf und ab\b"),
     tight=re.compile(
-        r"\bluft\b|\bspalt\b|\b(?:weniger|mehr) als\b|\bunter dem\b"
+        r"\bluft\b|\bbleib|\bspalt\b|\b(?:weniger|mehr) als\b|\bunter dem\b"
         r"|\b(?:eng|weit|klein|größ|schmal)er\b"
     ),
     through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>durch)|in)\b"),
@@ -89,8 +89,9 @@ GERMAN_GRAMMAR = Grammar(
     all=_set("alle aller allen"),
     together=re.compile(r"\bzusammen\b|\binsgesamt\b"),
     used=re.compile(r"\b(?:benutzt|gebraucht|belegt)\b"),
+    there=re.compile(r"[;:,] es sind $"),
     ones=re.compile(r" (\w+) davon\b"),
-    other=_set("anderen übrigen restlichen letzten ersten"),
+    other=_set("andere anderen übrigen restlichen letzten ersten"),
     more=re.compile(r" (?:weitere|mehr)\b"),
     left=re.compile(r"\bleer\b|\bfrei\b|\bübrig\b|\bunbenutzt\b"),
     per=re.compile(r"[^\w.;:]*(?:\w+ )?(?:in|auf|für|an|unter) jede[nmrs]?\b|[^\w.;:]*je\b"),

@@ -63,6 +63,7 @@ class Grammar:
     all: frozenset[str]
     together: re.Pattern[str]  # of a sum: "between them"
     used: re.Pattern[str]  # of holes that something goes into
+    there: re.Pattern[str]  # before a number alone: "there are"
     ones: re.Pattern[str]  # "plain ones", its group 1 what they are like
     other: frozenset[str]  # "other" in "the other two feet"
     more: re.Pattern[str]  # after a number: so many besides

@@ -40,7 +40,7 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
         known = [*_own(at, thing, grammar), *_of_holes(at, thing, facts)]
         if not facts:
             known = _called_by(known) if whose.attributed else _whole(known)
-        found = _judged(at, known, facts)
+        found = _judged(at, known, _shaped(known, facts))
         if isinstance(found, Backing):
             return found
         told += known
@@ -71,6 +71,13 @@ def _own(at: Statement, thing: Mention, grammar: Grammar) -> list[Known]:
         across = [k for k in known if k.fact in ("outside", "diameter", "circle")]
         return [Known(k.value / 2, "mm", "radius", f"half of {k.label}") for k in across]
     return known
+
+
+def _shaped(known: list[Known], facts: frozenset[str]) -> frozenset[str]:
+    """The facts that words mean of a thing: how thick one is that has but a length, such as a
+    hub, is its length."""
+    has = {k.fact for k in known}
+    return facts if not facts or has & facts or "thickness" not in facts else frozenset({"length"})
 
 
 def _whole(known: list[Known]) -> list[Known]:

@@ -9,7 +9,7 @@ from kitdocs.kit.parts import Fastener
 from kitdocs.words.audit.facts_meant import facts_meant
 from kitdocs.words.audit.grammar import Grammar
 from kitdocs.words.audit.known import Known, of_referent, of_scope
-from kitdocs.words.audit.lexicon import Referent
+from kitdocs.words.audit.lexicon import Referent, words_in
 from kitdocs.words.audit.mentions import Mention, mentions
 from kitdocs.words.audit.owners import Owners
 from kitdocs.words.audit.relations import (
@@ -73,10 +73,15 @@ class _Related:
             return self._rises()
         if grammar.tight.search(self.near):
             return self._fits()
-        facts = facts_meant(self.at, after_only=True)
+        facts = facts_meant(self.at, after_only=True) or self._just_before()
         if facts == {"distance"}:
             return self._apart()
         return None if facts else self._placed()
+
+    def _just_before(self) -> frozenset[str]:
+        """The measure that `a bore of 6 mm` tells of."""
+        last = [w for _, _, w in words_in(re.split(r"[;:,.] ", self.before)[-1])][-2:]
+        return frozenset(f for word in last for f in self.at.lexicon.tongue.facts_of(word))
 
     def _is_between(self) -> bool:
         return self.grammar.between.search(self.before + self.near) is not None

@@ -127,6 +127,15 @@ def _of_them(at: Statement, grammar: Grammar) -> Backing | Against | None:
     return _one_of(known, at.claim)
 
 
+def _of_all(at: Statement, grammar: Grammar) -> Backing | None:
+    """`the first of the two washers`: all of the stage, or of the machine."""
+    if not is_of_all(at, grammar):
+        return None
+    used, stage = at.scope.design.takings.used, at.scope.whole_stage.taking.parts
+    sums = {sum(some[p] for p in parts) for parts in _parts(at) for some in (used, stage)}
+    return Backing("fact", "all that there are") if at.claim.high in sums else None
+
+
 def _too_few(at: Statement, grammar: Grammar) -> Backing | None:
     """`one screw is not enough`."""
     claim = at.claim
@@ -336,6 +345,6 @@ def _one_of(known: dict[int, str], claim: Claim) -> Backing | Against:
 
 _Rule = Callable[[Statement, Grammar], Backing | Against | None]
 _RULES: tuple[_Rule, ...] = (
-    _of_them, _number_and_noun, _holes, _on_arbor, _too_few, _sum, _in_parcel, _per_each, _spare,
-    _all, _others, _more, _broken_down, _of_named, _listed, _too_many,
+    _of_them, _number_and_noun, _holes, _on_arbor, _of_all, _too_few, _sum, _in_parcel, _per_each,
+    _spare, _all, _others, _more, _broken_down, _of_named, _listed, _too_many,
 )  # fmt: skip

@@ -130,7 +130,7 @@ def _implied(at: Statement, grammar: Grammar, mine: Turned) -> Iterator[Turned]:
     time = at.scope.design.kit.about.time
     for (_, _, before), (_, end, word) in pairwise(words):
         is_one = before in tongue.articles | tongue.each | _ONE
-        if not is_one or at.claim.start <= end <= at.claim.end:
+        if not is_one or any(c.start <= end <= c.end for c in at.others):
             continue
         if word in grammar.year and (speed := at.scope.design.motion.speeds.get(time.arbor)):
             yield Turned(1.0, frozenset({float(abs(speed))}), "the year")

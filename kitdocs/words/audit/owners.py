@@ -56,6 +56,8 @@ class _Reading:
             return Owners((relative,))
         if (held := self._with_its()) is not None:
             return Owners((held,))
+        if self.before and self._is_adjacent(self.before[-1]):
+            return Owners((self.before[-1],))
         here = [m for m in self.before if m.start >= start and self._is_subject(m)]
         pronoun = self._pronoun(start, here)
         if pronoun:
@@ -87,6 +89,12 @@ class _Reading:
             if last is not None and not is_article and not self.text[last.end : at].strip(" ,"):
                 return last
         return None
+
+    def _is_adjacent(self, last: Mention) -> bool:
+        """Whether a number follows a thing at once, which is not another's: `brings Earth once`."""
+        words = [word for _, end, word in self.words if end <= last.start]
+        is_apart = self.text[last.end : self.at.claim.start].strip(" \u00a0")
+        return not is_apart and not (words and words[-1] in self.grammar.whose)
 
     def _with_its(self) -> Mention | None:
         """What `the pinion with its 11 teeth` tells of."""
