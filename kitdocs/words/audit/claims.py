@@ -196,11 +196,20 @@ class _Reader:
                 if value is None or (at > n + 1 and self._counts(at, at + used - 1)):
                     break
                 start, end = words[at].start(), words[at + used - 1].end()
+                if not said[0].isdecimal() and self._is_told(at + used):
+                    break  # "of those in the parcel two are used"
                 if self._free(start, end) and not self.around.is_measured(end):
                     self._add(start, end, "reference", low=value, high=value, what=what,
                               digits=said[0].isdecimal())  # fmt: skip
                 at += used
         self._ordinals()
+
+    def _is_told(self, at: int) -> bool:
+        """Whether a verb comes next, of which the number before it is the subject."""
+        grammar = self.tongue.grammar
+        return grammar is not None and at < len(self.words) and (
+            self.words[at][0].lower() in grammar.telling
+        )  # fmt: skip
 
     def _small(self, at: int) -> tuple[int | None, int]:
         """The whole number that stands at a word, and how many words it takes."""

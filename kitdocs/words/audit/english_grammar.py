@@ -67,6 +67,7 @@ ENGLISH_GRAMMAR = Grammar(
     and_more=re.compile(
         r"[^\w.;:]*(?:(?:full |whole |complete )?turns? )?and (?:a bit|a little|some|more|\d+ ?°)"
     ),
+    beyond=re.compile(r"\bmore\b|\bpast\b|\bfurther\b|\bbeyond\b|\bturns and\b|\bround and\b"),
     year=_set("year"),
     drifts=re.compile(r"\bdrift|\bdegree\b|\boff\b"),
     ratio=re.compile(r"\bratio\b"),

@@ -82,6 +82,7 @@ GERMAN_GRAMMAR = Grammar(
         r"[^\w.;:]*(?:herum|ganz|rum|(?:volle )?umdrehungen)?[^\w.;:]*"
         r"und (?:noch |ein |etwas)?(?:\d|bisschen|wenig|mehr)"
     ),
+    beyond=re.compile(r"\bweiter|\bhinaus\b|\bnoch\b|\bherum und\b"),
     year=_set("jahr jahres"),
     drifts=re.compile(r"\bgrad\b|\bdaneben\b|\babweich"),
     ratio=re.compile(r"verhältnis|übersetz"),

@@ -54,6 +54,7 @@ class Grammar:
     by_hand: re.Pattern[str]  # the beginning of an order to turn something
     motion: re.Pattern[str]  # what a thing does that turns
     and_more: re.Pattern[str]  # after a number of turns: there is a bit more
+    beyond: re.Pattern[str]  # of degrees that come after whole turns
     year: frozenset[str]
     ratio: re.Pattern[str]  # of two numbers that are one ratio: "25 to 20"
     too_long: re.Pattern[str]  # after a number of days: a difference of periods

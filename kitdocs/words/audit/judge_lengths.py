@@ -17,7 +17,7 @@ from kitdocs.words.audit.telling import known_told, write_one
 #: Facts of a hole, which a thing may be put into.
 _OF_HOLE = frozenset({"size", "bore"})
 #: Sizes by which a thing is called that has them: `the 8 mm pipe`.
-_CALLED_BY = ("diameter", "length", "thickness", "width", "size")
+_CALLED_BY = ("diameter", "length", "thickness", "face", "width", "size")
 
 
 def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
@@ -93,7 +93,14 @@ def _called_by(known: list[Known]) -> list[Known]:
 
 
 def _of_holes(at: Statement, thing: Mention, facts: frozenset[str]) -> list[Known]:
-    return list(of_hosts(at.scope.design, thing.items)) if facts and facts <= _OF_HOLE else []
+    """The holes that a thing is put into; of a screw, those of what it holds."""
+    if not facts or not facts <= _OF_HOLE:
+        return []
+    into = list(of_hosts(at.scope.design, thing.items))
+    is_screw = not into and not thing.parts.isdisjoint(at.scope.fastener_ids)
+    held = at.scope.handled if is_screw else ()
+    holes = (k for item in held for k in of_part(item.part, f"item('{item.id}')", item.id))
+    return [*into, *(k for k in holes if k.fact == "size")]
 
 
 def _of_items(at: Statement, is_of_hole: bool) -> list[Known]:

@@ -131,8 +131,11 @@ def _of_all(at: Statement, grammar: Grammar) -> Backing | None:
     """`the first of the two washers`: all of the stage, or of the machine."""
     if not is_of_all(at, grammar):
         return None
-    used, stage = at.scope.design.takings.used, at.scope.whole_stage.taking.parts
-    sums = {sum(some[p] for p in parts) for parts in _parts(at) for some in (used, stage)}
+    takings, stage = at.scope.design.takings, at.scope.stage
+    circles = [takings.used, at.scope.whole_stage.taking.parts]
+    if stage is not None and "parcel" in map(at.lexicon.tongue.noun, at.words()):
+        circles = [takings.delivered[stage.front.delivery]]
+    sums = {sum(some[p] for p in parts) for parts in _parts(at) for some in circles}
     return Backing("fact", "all that there are") if at.claim.high in sums else None
 
 

@@ -72,18 +72,21 @@ _CRANK = "the crank"
 def _held(at: Statement, grammar: Grammar, mine: Turned, base: Turned) -> Backing | Against:
     """Whether so many turns are made while another thing makes its own."""
     after = at.sentence.text[at.claim.end :].lower()
+    beyond = bool(grammar.beyond.search(at.sentence.text.lower()))
     totals = sorted({abs(base.turns * s / b) for s, b in product(mine.speeds, base.speeds) if b})
     for total in totals:
-        if _is_so_many(at.claim, total, bool(grammar.and_more.match(after))):
+        if _is_so_many(at.claim, total, bool(grammar.and_more.match(after)), beyond):
             label = f"turns of {mine.name} for {plain(base.turns)} of {base.name}"
             return Backing("fact", label)
     told = " or ".join(f"{plain(total)} turns" for total in totals)
     return Against(f"{told} of {mine.name} for {plain(base.turns)} of {base.name}", "")
 
 
-def _is_so_many(claim: Claim, total: float, and_more: bool) -> bool:
+def _is_so_many(claim: Claim, total: float, and_more: bool, beyond: bool) -> bool:
+    """Whether a claim is so many turns; where there is `more` to come, of whole ones, and in
+    degrees `beyond` them, of what is left."""
     if claim.what == "deg":
-        return any(agrees(claim, 360 * turns) for turns in (total, total % 1))
+        return agrees(claim, 360 * total) or (beyond and agrees(claim, 360 * (total % 1)))
     if and_more:
         return claim.high <= total < claim.high + 1
     return agrees(claim, total)

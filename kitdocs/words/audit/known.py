@@ -94,6 +94,8 @@ def of_part(part: Part, call: str, name: str = "") -> Iterator[Known]:
             yield Known(value, "mm", key, f"the {key} of {name}")
     if isinstance(part, Toothed):
         yield Known(part.pressure_angle, "deg", "pressure angle", f"the pressure angle of {name}")
+    if part.kind in ("bevel-wheel", "contrate-wheel"):  # one axis upright, the other level
+        yield Known(90.0, "deg", "axes", f"the angle at which {name} meets its mate")
     teeth = getattr(part, "teeth", None)
     if teeth:
         yield Known(teeth, "teeth", "teeth", f"the teeth of {name}", f"{call}.teeth")

@@ -56,6 +56,8 @@ class _Reading:
             return Owners((relative,))
         if (held := self._with_its()) is not None:
             return Owners((held,))
+        if self.before and self.text[: self.at.claim.start].endswith("("):
+            return Owners((self.before[-1],), attributed=True)  # "the spacer (6 mm)"
         if self.before and self._is_adjacent(self.before[-1]):
             return Owners((self.before[-1],))
         here = [m for m in self.before if m.start >= start and self._is_subject(m)]

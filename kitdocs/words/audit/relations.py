@@ -67,7 +67,7 @@ def of_rises(design: Design, items: Items) -> Iterator[Known]:
     """How far arbors that things are on can rise."""
     arbors = {design.kit.items[i].arbor for i in items}
     for arbor, play in design.end_plays.items():
-        if arbor in arbors:
+        if {arbor, play.retainer.arbor} & arbors:
             yield Known(play.gap, "mm", "end play", f"how far {arbor} can rise")
 
 
