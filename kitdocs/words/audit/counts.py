@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from kitdocs.kit.model import Item
-from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.claim import Claim
 from kitdocs.words.audit.lexicon import Lexicon, Named, words_in
 from kitdocs.words.audit.scope import LOOKED_AT, Scope, scope_of
 

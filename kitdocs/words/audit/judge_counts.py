@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from kitdocs.kit.parts import Part, Toothed
-from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.claim import Claim
+from kitdocs.words.audit.counting import is_of_all
 from kitdocs.words.audit.counts import Number, numbers
-from kitdocs.words.audit.judge_shares import is_of_all, judge_share
+from kitdocs.words.audit.judge_shares import judge_share
 from kitdocs.words.audit.judge_teeth import judge_teeth_of
 from kitdocs.words.audit.lexicon import WORD, Named, sort_of
 from kitdocs.words.audit.statement import Against, Backing, Statement, agrees, write

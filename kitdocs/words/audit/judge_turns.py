@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
-from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.claim import Claim
 from kitdocs.words.audit.grammar import Grammar
 from kitdocs.words.audit.lexicon import words_in
 from kitdocs.words.audit.mentions import Mention, mentions

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from kitdocs.words.audit.judge_counts import judge_count, judge_teeth
-from kitdocs.words.audit.judge_measures import judge_figure, judge_measure, judge_ratio
+from kitdocs.words.audit.judge_figures import judge_figure, judge_ratio
+from kitdocs.words.audit.judge_measures import judge_measure
 from kitdocs.words.audit.judge_names import (
     in_a_name,
     judge_code,

@@ -19,7 +19,7 @@ from kitdocs.kit.names import quoted
 from kitdocs.kit.site_texts import SiteText
 from kitdocs.kit.stage import Passage
 from kitdocs.words.audit.auditor import TONGUES, Auditor, Heard, auditor_of
-from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.claim import Claim
 from kitdocs.words.audit.lexicon import words_in
 from kitdocs.words.audit.naming import Misnamed
 from kitdocs.words.audit.passages import THINGS, kind_of

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.claim import Claim
 from kitdocs.words.audit.lexicon import WORD, Lexicon, Named
 from kitdocs.words.audit.scope import Scope
 from kitdocs.words.sentences import Sentence

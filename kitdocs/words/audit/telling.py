@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kitdocs.words.audit.claims import Claim
+from kitdocs.words.audit.claim import Claim
 from kitdocs.words.audit.known import Known
 from kitdocs.words.audit.statement import GIVE, write
 from kitdocs.words.numbers import plain
