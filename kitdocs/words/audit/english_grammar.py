@@ -49,6 +49,7 @@ ENGLISH_GRAMMAR = Grammar(
         r"\bair\b|\bgap\b|\broom\b(?! for)|\bclearance\b(?! hole)|\bleaves?\b|\bleft\b"
         r"|^ (?:under|(?:less|more) than) |\b(?:small|larg|tight|loos|narrow|wid)er\b"
     ),
+    room=re.compile(r"\bair\b|\bgap\b|\broom\b|\bclearance\b|\bleft\b|\bleaves?\b"),
     through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>through)|into)\b"),
     stack=re.compile(r"\bstack\b"),
     radius=re.compile(r"\bradius\b"),

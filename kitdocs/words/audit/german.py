@@ -82,7 +82,7 @@ _UNITS = {
 }
 _FACTS = {
     ("length", "width", "depth", "reach"): "lang lange langen länge längen",
-    ("bore",): "bohrung bohrungen innendurchmesser",
+    ("bore",): "gebohrt bohrung bohrungen innendurchmesser",
     ("diameter", "outside", "size", "hub"): "durchmesser",
     ("width", "face", "outside"): "breite breit breiten",
     ("thickness", "face", "height", "diameter"): "stark starke starken stärke dick dicke dicken"

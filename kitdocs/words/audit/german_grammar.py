@@ -64,6 +64,7 @@ GERMAN_GRAMMAR = Grammar(
         r"\bluft\b|\bbleib|\bspalt\b|\b(?:weniger|mehr) als\b|\bunter dem\b"
         r"|\b(?:eng|weit|klein|größ|schmal)er\b"
     ),
+    room=re.compile(r"\bluft\b|\bspalt\b|\bbleib"),
     through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>durch)|in)\b"),
     stack=re.compile(r"\bstapel\b"),
     radius=re.compile(r"\bradius\b|\bhalbmesser\b"),

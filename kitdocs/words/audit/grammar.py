@@ -39,6 +39,7 @@ class Grammar:
     lower: re.Pattern[str]  # "lower" in "above the lower end"
     rises: re.Pattern[str]  # of what can rise, or has play
     tight: re.Pattern[str]  # of what is tighter, or has room
+    room: re.Pattern[str]  # of room, not only of one in the hole of another
     through: re.Pattern[str]  # what a screw goes through, or into
     stack: re.Pattern[str]  # what stands on an arbor, all of it
     radius: re.Pattern[str]

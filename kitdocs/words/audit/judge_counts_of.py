@@ -24,7 +24,7 @@ def holes(at: Statement, grammar: Grammar) -> Backing | Against | None:
         return None
     whose = owners(at)
     known: dict[int, str] = {}
-    things = whose.things if whose else ()
+    things = whose.things if whose and not whose.guessed else ()
     if not things and claim.one_of and grammar.used.search(text_after(at)):
         used = {len(kit.held[i].holes): f"the holes of {i}" for i in sorted(at.scope.acted_ids)
                 if i in kit.held and kit.held[i].holes}  # fmt: skip

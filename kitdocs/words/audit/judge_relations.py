@@ -95,8 +95,9 @@ class _Related:
         yield from of_gaps(self.design, self.items)
 
     def _fits(self) -> Iterator[Known]:
-        if len(self.mentions) > 1:
+        if self.grammar.room.search(self.near):
             yield from of_gaps(self.design, self.items)
+        yield from of_fits(self.design, self.items, self.items)
         if len({m.items for m in self.mentions}) == 1:
             others = hosts(self.design, self.items) if self._is_of_hole() else None
             others = others or self.acted
