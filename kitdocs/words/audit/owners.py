@@ -93,9 +93,10 @@ class _Reading:
         return None
 
     def _is_adjacent(self, last: Mention) -> bool:
-        """Whether a number follows a thing at once, which is not another's: `brings Earth once`."""
+        """Whether a number follows a thing at once, or after a comma, which is not another's:
+        `brings Earth once`, `on 3 feet, 20 mm wide`."""
         words = [word for _, end, word in self.words if end <= last.start]
-        is_apart = self.text[last.end : self.at.claim.start].strip(" \u00a0")
+        is_apart = self.text[last.end : self.at.claim.start].strip(" \u00a0,")
         return not is_apart and not (words and words[-1] in self.grammar.whose)
 
     def _with_its(self) -> Mention | None:
