@@ -50,9 +50,10 @@ class References(Reading):
     def _is_told(self, at: int) -> bool:
         """Whether a verb comes next, of which the number before it is the subject."""
         grammar = self.tongue.grammar
-        return grammar is not None and at < len(self.words) and (
-            self.words[at][0].lower() in grammar.telling
-        )  # fmt: skip
+        if grammar is None or at >= len(self.words):
+            return False
+        gap = self.text[self.words[at - 1].end() : self.words[at].start()]
+        return not gap.strip(" \u00a0") and self.words[at][0].lower() in grammar.telling
 
     def _small(self, at: int) -> tuple[int | None, int]:
         """The whole number that stands at a word, and how many words it takes."""
