@@ -15,10 +15,10 @@ from num2words import num2words
 from word_sentences import Said, collection, design, flagged, heard, scope
 
 from kitdocs.words.audit.auditor import TONGUES, auditor_of
-from kitdocs.words.audit.claims import claims
-from kitdocs.words.audit.figures import read_figure
-from kitdocs.words.audit.spellings import read_spelling
-from kitdocs.words.audit.statement import Against
+from kitdocs.words.audit.claims.claims import claims
+from kitdocs.words.audit.claims.figures import read_figure
+from kitdocs.words.audit.claims.spellings import read_spelling
+from kitdocs.words.audit.judging.statement import Against
 
 #: How many sentences each collection has at the least.
 SENTENCES = {"en": 200, "de": 200, "pl": 350}

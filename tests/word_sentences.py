@@ -17,9 +17,9 @@ from kitdocs.finding import Place
 from kitdocs.kit.reader import read_kit
 from kitdocs.kit.stage import Passage
 from kitdocs.words.audit.auditor import Auditor, Heard
-from kitdocs.words.audit.naming import Misnamed
+from kitdocs.words.audit.judging.statement import Against
+from kitdocs.words.audit.names.naming import Misnamed
 from kitdocs.words.audit.scope import Scope
-from kitdocs.words.audit.statement import Against
 from kitdocs.words.expressions import Prose
 from kitdocs.words.sentences import sentences
 

@@ -9,7 +9,7 @@ from kitdocs.finding import Finding
 from kitdocs.kit.names import quoted
 from kitdocs.rules.rule import rule
 from kitdocs.words.audit.auditor import TONGUES, audit
-from kitdocs.words.audit.statement import Against
+from kitdocs.words.audit.judging.statement import Against
 
 
 def _without(mend: str) -> str:

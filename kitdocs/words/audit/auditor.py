@@ -8,18 +8,18 @@ from functools import cached_property, lru_cache
 
 from kitdocs.assembly.design import Design
 from kitdocs.finding import Place as Where
-from kitdocs.words.audit.claims import Claim, claims
-from kitdocs.words.audit.english import ENGLISH
-from kitdocs.words.audit.german import GERMAN
+from kitdocs.words.audit.claims.claims import Claim, claims
+from kitdocs.words.audit.claims.spellings import read_spelling
+from kitdocs.words.audit.judging.matching import judge
+from kitdocs.words.audit.judging.statement import Against, Backing, Statement
 from kitdocs.words.audit.lexicon import Lexicon
-from kitdocs.words.audit.matching import judge
-from kitdocs.words.audit.naming import Misnamed, NameCheck
+from kitdocs.words.audit.names.naming import Misnamed, NameCheck
 from kitdocs.words.audit.passages import Words, kind_of, words_of
-from kitdocs.words.audit.polish import POLISH
 from kitdocs.words.audit.scope import Scope
-from kitdocs.words.audit.spellings import read_spelling
-from kitdocs.words.audit.statement import Against, Backing, Statement
-from kitdocs.words.audit.tongue import Tongue
+from kitdocs.words.audit.tongues.english import ENGLISH
+from kitdocs.words.audit.tongues.german import GERMAN
+from kitdocs.words.audit.tongues.polish import POLISH
+from kitdocs.words.audit.tongues.tongue import Tongue
 from kitdocs.words.given import Given, given_in
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names

@@ -13,8 +13,8 @@ from kitdocs.assembly.design import Design
 from kitdocs.kit.designation import Designation
 from kitdocs.kit.parts import Fastener, Part, Supply, Toothed
 from kitdocs.mechanism.standards import is_set_screw
-from kitdocs.words.audit.spellings import covers, read_spelling
-from kitdocs.words.audit.tongue import Tongue
+from kitdocs.words.audit.claims.spellings import covers, read_spelling
+from kitdocs.words.audit.tongues.tongue import Tongue
 from kitdocs.words.names import Names
 from kitdocs.words.sentences import Backed, Sentence
 

@@ -17,7 +17,7 @@ from kitdocs.kit.model import Kit
 from kitdocs.kit.parts import Fastener, Toothed
 from kitdocs.kit.stage import Passage
 from kitdocs.kit.words_file import PluralForms
-from kitdocs.words.audit.claim import Claim
+from kitdocs.words.audit.claims.claim import Claim
 from kitdocs.words.audit.errata_texts import errata_texts
 from kitdocs.words.audit.scope import Scope, scope_of
 from kitdocs.words.expressions import prose_of

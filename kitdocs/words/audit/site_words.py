@@ -19,12 +19,12 @@ from kitdocs.kit.names import quoted
 from kitdocs.kit.site_texts import SiteText
 from kitdocs.kit.stage import Passage
 from kitdocs.words.audit.auditor import TONGUES, Auditor, Heard, auditor_of
-from kitdocs.words.audit.claim import Claim
+from kitdocs.words.audit.claims.claim import Claim
+from kitdocs.words.audit.judging.statement import Against, Backing
 from kitdocs.words.audit.lexicon import words_in
-from kitdocs.words.audit.naming import Misnamed
+from kitdocs.words.audit.names.naming import Misnamed
 from kitdocs.words.audit.passages import THINGS, kind_of
 from kitdocs.words.audit.scope import scope_of
-from kitdocs.words.audit.statement import Against, Backing
 from kitdocs.words.given import given_by
 from kitdocs.words.rendering import Rendering, Worked
 from kitdocs.words.sentences import Sentence, sentences

@@ -7,8 +7,8 @@ from typing import Any
 
 from kitdocs.assembly.design import Design
 from kitdocs.words.audit.auditor import Heard, audit
+from kitdocs.words.audit.judging.statement import Against
 from kitdocs.words.audit.site_words import SiteAudit
-from kitdocs.words.audit.statement import Against
 
 
 def trace(design: Design) -> list[dict[str, Any]]:

@@ -12,10 +12,10 @@ from kitdocs.assembly.design import Design
 from kitdocs.finding import Place
 from kitdocs.kit.names import quoted
 from kitdocs.kit.stage import Passage, Stage, Step
-from kitdocs.words.audit.claims import Claim, claims
-from kitdocs.words.audit.matching import Against
+from kitdocs.words.audit.claims.claims import Claim, claims
+from kitdocs.words.audit.judging.matching import Against
+from kitdocs.words.audit.judging.statement import agrees
 from kitdocs.words.audit.scope import scope_of
-from kitdocs.words.audit.statement import agrees
 from kitdocs.words.language import Language
 from kitdocs.words.narration.beside import Beside, Run
 from kitdocs.words.narration.cues import Cue

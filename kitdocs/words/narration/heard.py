@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from itertools import pairwise
 
-from kitdocs.words.audit.tongue import Tongue
+from kitdocs.words.audit.tongues.tongue import Tongue
 from kitdocs.words.number_words import one_by_one
 
 _POINT = {"en": "point", "de": "komma", "pl": "przecinek"}

@@ -9,10 +9,10 @@ from functools import cached_property, lru_cache
 from kitdocs.assembly.design import Design
 from kitdocs.kit.stage import Stage, Step
 from kitdocs.words.audit.auditor import Heard, auditor_of
-from kitdocs.words.audit.claims import Claim, claims
-from kitdocs.words.audit.figures import FIGURE, read_figure
+from kitdocs.words.audit.claims.claims import Claim, claims
+from kitdocs.words.audit.claims.figures import FIGURE, read_figure
+from kitdocs.words.audit.judging.statement import agrees
 from kitdocs.words.audit.scope import Scope
-from kitdocs.words.audit.statement import agrees
 from kitdocs.words.narration.heard import heard
 from kitdocs.words.narration.naming import NameReader, Naming
 from kitdocs.words.narration.script import Line, script

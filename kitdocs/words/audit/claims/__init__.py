@@ -1,0 +1,1 @@
+"""Reading: the numbers that a sentence states, in figures and in words."""

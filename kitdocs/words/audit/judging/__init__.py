@@ -1,0 +1,1 @@
+"""Judging: what backs a number, or stands against it."""

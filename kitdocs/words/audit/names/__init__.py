@@ -1,0 +1,1 @@
+"""Names: what things are called, and what is said of them."""
