@@ -277,8 +277,12 @@ def test_a_fault_leads_to_the_card_of_its_step(page, address):
     page.goto(address + DRIVE)
     page.get_by_role("button", name="One step at a time").tap()
     faults = page.locator(".kd-fault-list")
+    where = page.locator(".kd-where")
+    expect(where).to_be_visible()
     while not faults.is_visible():
+        before = where.inner_text()
         page.locator("[data-kd-go=next]").tap()
+        expect(where).not_to_have_text(before)  # the address leads to the card, a little later
     faults.locator("summary").tap()
     link = faults.locator("td a").first
     number = link.inner_text().removeprefix("step ")
@@ -328,6 +332,7 @@ def test_one_step_at_a_time_by_keys_alone(page, address):
     expect(visible).to_have_count(total)
     expect(visible.nth(1).locator("h2")).to_be_focused()  # the browser goes there, a little later
     button.press("Enter")  # takes up where the work stands: step 1 is still open
+    expect(visible).to_have_count(1)
     expect(visible.locator("h2")).to_contain_text("Step 1:")
 
 
