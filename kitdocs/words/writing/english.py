@@ -46,6 +46,8 @@ _OBJECT = (
     r"|onto|with|at|again|when|if|only|slowly|by|freely|there|here|for|across)\b"
 )
 _FOLLOWED = re.compile(rf"\s+{_OBJECT}", re.IGNORECASE)
+#: Verbs that are adjectives too: `the collar, level with the end`.
+_ADJECTIVE = re.compile(r"(?:level with|square (?:to|with)|clear of)\b", re.IGNORECASE)
 _FIRST = re.compile(
     r"(?:(?:then|now|next|first|finally|please|always|never|also)\b,?\s+)*"
     r"(?P<no>(?:do not|don['’]t)\s+)?(?P<verb>[A-Za-z]+)",
@@ -92,7 +94,7 @@ def further_commands(text: str) -> Iterator[re.Match[str]]:
 
 def _is_verb(text: str, match: re.Match[str]) -> bool:
     verb = match["verb"].lower()
-    if verb not in VERBS:
+    if verb not in VERBS or _ADJECTIVE.match(text, match.start("verb")):
         return False
     rest = text[match.end("verb") :]
     return verb in _CLEAR or _FOLLOWED.match(rest) is not None or not rest.strip(" .!:")

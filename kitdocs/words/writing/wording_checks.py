@@ -13,11 +13,12 @@ from kitdocs.words.writing.texts import Text
 
 _VAGUE = {
     "en": r"securely|firmly|properly|correctly|adequately|sufficiently|appropriately|suitably"
-    r"|reasonably|slightly|somewhat|gently|carefully|snugly|a little(?! (?:screw|wheel|ring))"
-    r"|a bit(?! of)|fairly tight|very tight|not too tight|as (?:required|necessary|needed"
+    r"|reasonably|slightly|somewhat|gently|carefully|snugly"
+    r"|a little(?! (?:screw|wheel|ring|more|less|over|under|above|below|at a time))"
+    r"|a bit(?! of| (?:more|less|over|under))|fairly tight|very tight|not too tight|as (?:required|necessary|needed"
     r"|appropriate)|if necessary|well enough|hard enough|tight enough",
     "de": r"sorgfältig|vorsichtig|behutsam|ordentlich|ordnungsgemäß|ausreichend|hinreichend"
-    r"|einigermaßen|ein wenig|ein bisschen|fest genug|nicht zu fest|sehr fest|gegebenenfalls|ggf\."
+    r"|einigermaßen|ein (?:wenig|bisschen)(?! (?:mehr|weniger|über|unter))|fest genug|nicht zu fest|sehr fest|gegebenenfalls|ggf\."
     r"|(?:bei|nach) Bedarf|falls (?:nötig|erforderlich)|wenn nötig",
     "pl": r"ostrożnie|starannie|delikatnie|odpowiednio|właściwie|należycie|wystarczająco"
     r"|dostatecznie|troch[ęe]|nieco|lekko|niezbyt mocno|dość mocno|bardzo mocno"
@@ -27,13 +28,23 @@ _VAGUE_WORDS = {
     code: re.compile(rf"(?<!\w)(?:{words})(?!\w)", re.IGNORECASE) for code, words in _VAGUE.items()
 }
 
+#: How far something is done, which is told where what ends it follows: `a little, until it meets`.
+_SO_FAR = re.compile(
+    r"a (?:little|bit)|slightly|somewhat|ein (?:wenig|bisschen)|troch[ęe]|nieco", re.IGNORECASE
+)
+_UNTIL = {"en": "until|till", "de": "bis", "pl": "aż|dopóki"}
+_ENDED = {code: re.compile(rf"[^.;:]*?\b(?:{words})\b", re.I) for code, words in _UNTIL.items()}
+
 
 def measure(design: Design, text: Text) -> Iterator[Fault]:
     if text.step is None:
         return
     for sentence in told(text):
         for match in _VAGUE_WORDS[text.language].finditer(sentence.text):
-            if not is_backed(sentence, *match.span()):
+            is_told = _SO_FAR.fullmatch(match[0]) and _ENDED[text.language].match(
+                sentence.text, match.end()
+            )
+            if not is_told and not is_backed(sentence, *match.span()):
                 yield at(
                     sentence,
                     match.start(),
@@ -65,7 +76,7 @@ _MEASURED = {
 }
 _COUNT = {
     code: re.compile(
-        rf"(?<![\w.,:/×°%–−+-])(?<!\d )(?P<count>[1-9])[ \u00a0](?!(?:{_MEASURED[code]})\b)"
+        rf"(?<![\w.,:/×°%–−+-])(?<!\d )(?<![×x*][ \u00a0])(?P<count>[1-9])[ \u00a0](?!(?:{_MEASURED[code]})\b)"
         r"(?P<noun>[^\W\d_]{3,})"
     )
     for code in _MEASURED

@@ -14,6 +14,7 @@ Bound = Literal["", "most", "least"]
 #: A noun, the words before it, and whether it is told *of* which so many are meant.
 Counted = tuple[str, tuple[str, ...], bool]
 
+_WHOLE = re.compile(r"(?<![\d.,/½¼¾-])\d+$")
 _UNIT = re.compile(r"[ \u00a0\u202f\u2011-]?(N·m|°[CF]?|[%‰′″'×]|[^\W\d_]+)")
 _BREAK = re.compile(r"[.,;:!?()|—–\"“”„]")
 
@@ -33,6 +34,14 @@ class Around:
         unit = _UNIT.match(self.text, end)
         return bool(unit and self.tongue.unit(unit[1], True))
 
+    def _is_verb(self, said: str, end: int) -> bool:
+        """Whether a unit is a verb: `the wheels of 29 and 100 turn in opposite directions`."""
+        grammar = self.tongue.grammar
+        if grammar is None or said not in grammar.verbs:
+            return False
+        figure = _WHOLE.search(self.text, 0, end)
+        return figure is not None and int(figure[0]) > 1
+
     def unit(self, end: int, digits: bool) -> tuple[re.Match[str] | None, Unit | None]:
         """The unit after a number: `0.8 mm`, `0.8 of a turn`."""
         unit = _UNIT.match(self.text, end)
@@ -40,7 +49,7 @@ class Around:
             if unit is None:
                 return None, None
             said = unit[1].lower()
-            if known := self.tongue.unit(unit[1], digits):
+            if (known := self.tongue.unit(unit[1], digits)) and not self._is_verb(said, end):
                 return unit, known
             if said not in self._between:
                 return None, None

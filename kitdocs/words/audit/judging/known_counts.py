@@ -49,7 +49,8 @@ def numbers(
         near = [n for parts in sets for n in _of_parts(parts, named, circle, lexicon, sentence)]
         if near:
             return [*near, *on_one]
-    return [n for parts in sets for n in _in_all(parts, scope)]
+    every = [n for parts in sets for n in _in_all(parts, scope)]
+    return [*every, *(n for parts in sets for n in _on_one_axis(parts, named, scope))]
 
 
 def _own(claim: Claim, named: tuple[Named, ...], lexicon: Lexicon) -> list[Number] | None:
@@ -129,6 +130,18 @@ def _on_one_arbor(
         count = sum(item.part.id in parts for item in row)
         if count:
             yield Number(count, f"what stands on {shafts[0]}")
+
+
+def _on_one_axis(parts: frozenset[str], named: tuple[Named, ...], scope: Scope) -> Iterator[Number]:
+    """What comes on the axis of the post that a sentence names: `seven pipes will turn on it`."""
+    kit = scope.design.kit
+    told = {r.id for n in named for r in n.referents if r.what == "item"} & kit.arbors.keys()
+    axes = {kit.arbors[name].axis for name in told} - {None}
+    if len(axes) == 1:
+        row = [i for i in kit.items.values() if kit.arbors[i.arbor].axis in axes]
+        count = sum(item.part.id in parts for item in row)
+        if count:
+            yield Number(count, f"what comes on the axis of {min(told)}")
 
 
 def _taken(parts: frozenset[str], scope: Scope) -> Iterator[Number]:

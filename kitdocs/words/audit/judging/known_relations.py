@@ -9,7 +9,7 @@ from itertools import combinations, product
 from kitdocs.assembly.design import Design
 from kitdocs.mechanism.fits import Pairing, pairings
 from kitdocs.mechanism.heights import Span, stack_height
-from kitdocs.words.audit.judging.known import Known, of_axes
+from kitdocs.words.audit.judging.known import Known, of_axes, of_part
 from kitdocs.words.audit.lexicon import Referent
 
 #: Ids of items.
@@ -61,6 +61,22 @@ def of_fits(design: Design, items: Items, others: Items) -> Iterator[Known]:
 @lru_cache(maxsize=4)
 def _pairings(design: Design) -> tuple[Pairing, ...]:
     return tuple(pairings(design.kit, design.heights, design.positions))
+
+
+def of_differences(design: Design, parts: Items) -> Iterator[Known]:
+    """By how much things differ in a measure that both have; one alone, from others of its kind."""
+    every = design.kit.parts
+    pairs = [(every[a], every[b]) for a, b in combinations(sorted(parts), 2)]
+    if len(parts) == 1:
+        one = every[next(iter(parts))]
+        pairs = [(one, other) for other in every.values() if other.kind == one.kind]
+    for a, b in pairs:
+        there = {k.fact: k.value for k in of_part(b, "") if k.what in ("mm", "teeth")}
+        for known in of_part(a, ""):
+            apart = abs(known.value - there.get(known.fact, known.value))
+            if known.what in ("mm", "teeth") and apart > _SAME:
+                label = f"by how much {a.id} and {b.id} differ in {known.fact}"
+                yield Known(apart, known.what, "difference", label)
 
 
 def of_rises(design: Design, items: Items) -> Iterator[Known]:

@@ -75,9 +75,12 @@ def _own(at: Statement, thing: Mention, grammar: Grammar) -> list[Known]:
 
 def _shaped(known: list[Known], facts: frozenset[str]) -> frozenset[str]:
     """The facts that words mean of a thing: how thick one is that has but a length, such as a
-    hub, is its length."""
-    has = {k.fact for k in known}
-    return facts if not facts or has & facts or "thickness" not in facts else frozenset({"length"})
+    hub, is its length; one that is longer than wide, such as a pillar, is as thick as wide."""
+    has = {k.fact: k.value for k in known}
+    if not facts or has.keys() & facts or "thickness" not in facts:
+        return facts
+    is_slim = 0.0 < has.get("outside", 0.0) < has.get("length", 0.0)
+    return frozenset({"outside" if is_slim else "length"})
 
 
 def _whole(known: list[Known]) -> list[Known]:

@@ -88,14 +88,16 @@ class _Reading:
                 m.start <= w[0] < m.end for w in words[n + 1 : n + 3] for m in self.mentions
             )
             last = next((m for m in reversed(self.before) if m.end <= at), None)
-            if last is not None and not is_article and not self.text[last.end : at].strip(" ,"):
+            between = self.text[last.end : at].strip(" ,") if last is not None else None
+            if not is_article and (between == "" or between in self.grammar.particles):
                 return last
         return None
 
     def _is_adjacent(self, last: Mention) -> bool:
         """Whether a number follows a thing at once, or after a comma, which is not another's:
         `brings Earth once`, `on 3 feet, 20 mm wide`."""
-        words = [word for _, end, word in self.words if end <= last.start]
+        words = [word for start, end, word in self.words if end <= last.start
+                 and not self.text[:start].endswith(", ")]  # fmt: skip
         is_apart = self.text[last.end : self.at.claim.start].strip(" \u00a0,")
         return not is_apart and not (words and words[-1] in self.grammar.whose)
 

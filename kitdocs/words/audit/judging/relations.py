@@ -10,6 +10,7 @@ from kitdocs.words.audit.judging.facts_meant import facts_meant
 from kitdocs.words.audit.judging.known import Known, of_referent, of_scope
 from kitdocs.words.audit.judging.known_relations import (
     hosts,
+    of_differences,
     of_distances,
     of_fits,
     of_gaps,
@@ -61,7 +62,9 @@ class _Related:
 
     def known(self) -> Iterator[Known] | None:
         grammar, design = self.grammar, self.design
-        through = grammar.through.match(self.near) if self._is_of_screw() else None
+        if grammar.differs.match(self.after) or grammar.differs_by.search(self.before):
+            return self._differences()
+        through = self._through() if self._is_of_screw() else None
         if through is not None:
             return of_screws(design, self.acted | self.items, bool(through["through"]))
         is_its = any(thing.start >= self.at.claim.end for thing in self.owners)
@@ -71,12 +74,26 @@ class _Related:
         rises = grammar.rises.search(self.clause) or grammar.rises.search(self.before[-_BEFORE:])
         if rises and not is_placed:
             return self._rises()
-        if grammar.tight.search(self.near):
+        if grammar.tight.search(self.near) or grammar.room.search(self.before[-_BEFORE:]):
             return self._fits()
         facts = facts_meant(self.at, after_only=True) or self._just_before()
         if facts == {"distance"}:
             return self._apart()
         return None if facts else self._placed()
+
+    def _through(self) -> re.Match[str] | None:
+        """What says that a screw goes through, or into, so much: after the number or before it."""
+        last = self.before.split()[-1:]
+        pattern = self.grammar.through
+        return pattern.match(self.near) or pattern.match(f" {last[0]} " if last else "")
+
+    def _differences(self) -> Iterator[Known]:
+        """By how much what the sentence tells of differs; where it tells of nothing, what the
+        step handles."""
+        told = frozenset().union(*(m.parts for m in self.mentions))
+        acted = frozenset(self.design.kit.items[i].part.id for i in self.acted)
+        yield from of_differences(self.design, told or acted)
+        yield from self._fits()
 
     def _just_before(self) -> frozenset[str]:
         """The measure that `a bore of 6 mm` tells of."""
@@ -95,7 +112,7 @@ class _Related:
         yield from of_gaps(self.design, self.items)
 
     def _fits(self) -> Iterator[Known]:
-        if self.grammar.room.search(self.near):
+        if self.grammar.room.search(self.before[-_BEFORE:] + self.near):
             yield from of_gaps(self.design, self.items)
         yield from of_fits(self.design, self.items, self.items)
         if len({m.items for m in self.mentions}) == 1:

@@ -96,6 +96,27 @@ def _all(at: Statement, grammar: Grammar) -> Backing | Against | None:
     return Against(f"{most}, which are all", "") if claim.high < most else None
 
 
+def _used_holes(at: Statement, grammar: Grammar) -> Backing | None:
+    """`all six holes near the rim`: those of one kind that the step fastens through."""
+    if at.lexicon.tongue.noun(at.claim.noun) != "hole" or at.scope.step is None:
+        return None
+    held = at.scope.design.kit.held
+    used = {len(held[i].holes) for i in at.scope.acted_ids if i in held}
+    return Backing("fact", "the holes of the step's screws") if at.claim.high in used else None
+
+
+def _all_told(at: Statement, grammar: Grammar) -> Backing | None:
+    """`The two bevel wheels are alike`: what is told of all of the machine, not done."""
+    words = words_in(at.sentence.text)
+    before = [w for start, _, w in words if start < at.claim.start]
+    is_told = len(before) == 1 and before[0] in grammar.definite
+    if not is_told or not has_noun(at, at.claim) or at.sentence.kind == "item":
+        return None
+    used = at.scope.design.takings.used
+    sums = {sum(used[p] for p in parts) for parts in parts_counted(at)[:1]}
+    return Backing("fact", "all of the machine") if at.claim.high in sums else None
+
+
 def _listed(at: Statement, grammar: Grammar) -> Backing | None:
     """`two washers: one under the arbor, one on the post`: a share after a mark."""
     claim = at.claim
@@ -196,5 +217,5 @@ def _is_new(at: Statement, claim: Claim, grammar: Grammar) -> bool:
 _Rule = Callable[[Statement, Grammar], Backing | Against | None]
 _RULES: tuple[_Rule, ...] = (
     of_them, _number_and_noun, holes, on_arbor, of_all, _too_few, _sum, in_parcel, _per_each,
-    spare, _all, _others, _more, _broken_down, _of_named, _listed, _too_many,
+    spare, _used_holes, _all, _all_told, _others, _more, _broken_down, _of_named, _listed, _too_many,
 )  # fmt: skip

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from kitdocs.kit.parts import Toothed
-from kitdocs.words.audit.judging.mentions import Mention
+from kitdocs.words.audit.judging.known_relations import of_differences
+from kitdocs.words.audit.judging.mentions import Mention, mentions
 from kitdocs.words.audit.judging.owners import owners
 from kitdocs.words.audit.judging.statement import Against, Backing, Statement, agrees
 from kitdocs.words.audit.tongues.grammar import Grammar
@@ -20,6 +21,8 @@ def judge_teeth_of(at: Statement, grammar: Grammar) -> Backing | Against | None:
         if len({c.high for c in at.others if c.kind == "teeth"}) > 1:
             return Against("as many teeth of one wheel as of the other", "")
         return None
+    if grammar.differs.match(text, claim.end) or grammar.differs_by.search(text[: claim.start]):
+        return _differ(at)
     whose, kit = owners(at), at.scope.design.kit
     things = whose.things if whose else ()
     for thing in things:
@@ -51,6 +54,18 @@ def _mates(at: Statement, thing: Mention) -> dict[str, int]:
         m.other(kit.items[i]).part for i in sorted(thing.items) for m in kit.meshes_of.get(i, ())
     )
     return {part.id: part.teeth for part in mates if isinstance(part, Toothed)}
+
+
+def _differ(at: Statement) -> Backing | Against:
+    """`nine teeth fewer`: than those of another wheel that is told of, or of any."""
+    kit = at.scope.design.kit
+    told = {p for m in mentions(at) for p in m.parts if isinstance(kit.parts[p], Toothed)}
+    handled = {i.part.id for i in at.scope.handled if isinstance(i.part, Toothed)}
+    known = [k for k in of_differences(at.scope.design, told or handled) if k.what == "teeth"]
+    label = next((k.label for k in known if agrees(at.claim, k.value)), "")
+    if label:
+        return Backing("fact", label)
+    return Against(" or ".join(f"{k.value:g} teeth ({k.label})" for k in known[:3]), "")
 
 
 def _held(at: Statement, teeth: dict[str, int]) -> Backing | Against:

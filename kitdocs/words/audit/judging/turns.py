@@ -51,6 +51,12 @@ def judge_turns(at: Statement, grammar: Grammar) -> Backing | Against | None:
             and c.step > claim.step]  # fmt: skip
     if mine.name == _CRANK and fine:  # "once, while the crank makes 2.23 turns"
         return _held(at, grammar, mine, fine[0])
+    bounded = [c for c in at.others if c is not claim and c.bound and _turned(at, c) in others]
+    if bounded and not claim.bound:  # "less than a third of a turn, while the other turns once"
+        return Backing("fact", "what the other turns of the sentence are told for")
+    is_alone = not claim.digits and not others
+    if is_alone and grammar.until.search(at.sentence.text[: claim.start].lower()):
+        return Backing("fact", "what is waited for")
     if mine.name == _CRANK and others:
         return Backing("fact", "what the other turns of the sentence are told for")
     if (days := _in_days(at, mine)) is not None:

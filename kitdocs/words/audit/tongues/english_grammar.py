@@ -51,6 +51,11 @@ ENGLISH_GRAMMAR = Grammar(
     ),
     room=re.compile(r"\bair\b|\bgap\b|\broom\b|\bclearance\b|\bleft\b|\bleaves?\b"),
     through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>through)|into)\b"),
+    differs=re.compile(
+        r"[^\w,;.:()]*(?:(?:short|long|thin|thick|narrow|wid|broad|small|larg|bigg|low|high|tall|deep"
+        r"|clos)er|farther|further|fewer|less|more|short of)\b(?! turn)"
+    ),
+    differs_by=re.compile(r"\b(?:\w+er|less|more)\b[^;:.]*\bby $"),
     stack=re.compile(r"\bstack\b"),
     radius=re.compile(r"\bradius\b"),
     parts_said=english_parts,
@@ -63,6 +68,7 @@ ENGLISH_GRAMMAR = Grammar(
         r"\bscrews? |\bslacken|\bloosen|\btighten|\bback (?:it|them|the)\b|\bunscrew|\bundo\b"
         r"|\bstart (?:all|each|the)\b|\bstick|\bstuck|\beas[ei]|\bfree\b|\bnip\b"
     ),
+    until=re.compile(r"\b(?:until|till)\b[^;:.,]*$"),
     by_hand=re.compile(r"^\W*(?:then |now )?(?:turn|rotate|wind|give|rock|twist) (?!the crank)"),
     motion=re.compile(r"\bturn|\bround\b|\brotat|\brevol|\bmov(?:e|ing)|\bpass(?:es|ed)\b"),
     and_more=re.compile(
@@ -94,6 +100,8 @@ ENGLISH_GRAMMAR = Grammar(
     last=_set("last"),
     every=_set("every"),
     here=re.compile(r"\b(?:of|in) this (?:step|stage)\b"),
+    particles=_set(""),
+    verbs=_set("turn"),
     singular=_set(
         "wheel pinion worm pulley arbor pipe post rod hub collet collar spacer sleeve bush pillar"
         " foot knob flange washer plate dial arm ball screw nut fastener tooth hole step stage"

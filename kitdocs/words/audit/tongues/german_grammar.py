@@ -66,6 +66,11 @@ GERMAN_GRAMMAR = Grammar(
     ),
     room=re.compile(r"\bluft\b|\bspalt\b|\bbleib"),
     through=re.compile(r" (?:\w+ ){0,2}(?:(?P<through>durch)|in)\b"),
+    differs=re.compile(
+        r"[^\w,;.:()]*(?:kürzer|länger|dünner|dicker|schmaler|breiter|enger|weiter|kleiner|größer"
+        r"|niedriger|höher|tiefer|näher|weniger|mehr)\b"
+    ),
+    differs_by=re.compile(r"\b(?:kürzer|länger|dünner|dicker|kleiner|größer)\b[^;:.]*\bum $"),
     stack=re.compile(r"\bstapel\b"),
     radius=re.compile(r"\bradius\b|\bhalbmesser\b"),
     parts_said=german_parts,
@@ -77,6 +82,7 @@ GERMAN_GRAMMAR = Grammar(
     screwing=re.compile(
         r"schraube|gewindestift|\blös|\blocker|\bklemmt|\bfestzieh|\banzieh|zurückdreh|hilft"
     ),
+    until=re.compile(r"\bbis\b[^;:.,]*$"),
     by_hand=re.compile(r"^\W*(?:dann |nun )?dreh(?:en|e)?(?: sie)? (?!die kurbel)"),
     motion=re.compile(r"dreh|läuft|laufen|umlauf|\bherum\b|\bbewegt|\brückt|rotier|kurbel"),
     and_more=re.compile(
@@ -111,6 +117,8 @@ GERMAN_GRAMMAR = Grammar(
     here=re.compile(
         r"\b(?:dieses schritts|dieses schrittes|der stufe|dieser stufe|dieser baustufe)\b"
     ),
+    particles=_set("ab an auf aus ein hin um vor zu hinein darauf"),
+    verbs=_set(""),
     singular=_set(
         "rad zahnrad kegelrad schnecke riemenscheibe welle rohr säule stab stange nabe distanzring"
         " hülse buchse stütze fuß knauf flansch scheibe unterlegscheibe platte zifferblatt arm"

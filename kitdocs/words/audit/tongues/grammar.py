@@ -41,6 +41,8 @@ class Grammar:
     tight: re.Pattern[str]  # of what is tighter, or has room
     room: re.Pattern[str]  # of room, not only of one in the hole of another
     through: re.Pattern[str]  # what a screw goes through, or into
+    differs: re.Pattern[str]  # after a number: by so much one thing is longer than another
+    differs_by: re.Pattern[str]  # before one
     stack: re.Pattern[str]  # what stands on an arbor, all of it
     radius: re.Pattern[str]
 
@@ -52,6 +54,7 @@ class Grammar:
     as_fast: re.Pattern[str]  # after a number of times: as fast as what comes next
     makes: frozenset[str]  # "makes" in "for each turn … makes nearly three"
     screwing: re.Pattern[str]  # what is done by hand: so far as is needed
+    until: re.Pattern[str]  # before a number: something is done until a thing has turned so often
     by_hand: re.Pattern[str]  # the beginning of an order to turn something
     motion: re.Pattern[str]  # what a thing does that turns
     and_more: re.Pattern[str]  # after a number of turns: there is a bit more
@@ -83,6 +86,8 @@ class Grammar:
     last: frozenset[str]
     every: frozenset[str]  # "every" in "every second hole"
     here: re.Pattern[str]  # "of this step"
+    particles: frozenset[str]  # of verbs, between a thing and its clause: "auf, die 3 mm dick ist"
+    verbs: frozenset[str]  # units that beside a number above one are verbs: "the wheel of 100 turn"
     singular: frozenset[str]  # nouns that cannot be plural
     plural: frozenset[str]  # nouns that can only be plural
     how_many: re.Pattern[str]  # the head of a column of counts
