@@ -40,7 +40,11 @@ ENGLISH = """\
 1. Press the pin in until 5 mm stick out.
 1. Count 36 teeth from the mark. Mark the next one.
 1. Stand the pipe on the bench. Its flat faces you.
+1. Turn the wheel a little until its teeth find the gap.
+1. Push the collar down, level with the end of the post.
+1. Press in the three 2 × 8 pins, a little at a time.
 
+The rim is a little over 73 mm across.
 The screw heads face up, and the wheel turns without a tight place.
 Turning once in a year, the arm shows the Earth.
 Oil of this kind thickens in the cold. A check of the play takes a minute.
@@ -55,6 +59,7 @@ GERMAN = """\
 1. Geben Sie einen Tropfen Öl auf die Säule. Wischen Sie den Rest ab.
 1. Drücken Sie den Stift ein, bis 5 mm überstehen.
 1. Zählen Sie 36 Zähne ab, und zeichnen Sie den nächsten an.
+1. Drehen Sie das Rad ein wenig, bis seine Zähne eingreifen.
 
 Das Rad läuft leicht und ohne Ruck. Seine Vertiefung zeigt nach oben.
 Eine Umdrehung der Kurbel ist ein Tag. In der vorigen Stufe war der Arm noch lose.

@@ -11,6 +11,7 @@ from kitdocs.kit.stage import PLACING, Action, Step
 from kitdocs.rules.rule import rule
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
+from kitdocs.words.views import MEASURES
 from kitdocs.words.writing.evidence import Evidence, Related
 from kitdocs.words.writing.mentions import FASTENERS, Mention, mentions
 from kitdocs.words.writing.texts import Text, texts
@@ -25,6 +26,14 @@ _SAID = {
 #: Actions that put items one after the other, and those that work on fasteners.
 _PUT = (*PLACING, "place", "refit")
 _OFF = ("remove",)
+#: What of an item is no thing that is put: a fastener, or a number of it.
+_NO_THING = frozenset((*FASTENERS, *MEASURES, "teeth", "driver", "mark"))
+#: How things are taken in hand.
+_TAKEN = re.compile(
+    r"(?:take|pick|get)\b(?! off)(?![^.;]*\boff\b)|(?:find|sort|choose)\b"
+    r"|(?:nimm|nehmen Sie)\b[^.;]*\bzur Hand\b",
+    re.IGNORECASE,
+)
 _DRIVEN = ("fasten", "tighten", "slacken", "glue", "press")
 
 
@@ -112,7 +121,7 @@ def _strangers(design: Design, step: Step, found: tuple[Mention, ...]) -> Iterat
 def _reversed(design: Design, step: Step, found: tuple[Mention, ...]) -> Iterator[Finding]:
     """Items that the words and the facts have in opposite orders."""
     objects = [m for m in found if m.is_object]
-    things = [m for m in objects if m.fact not in FASTENERS]
+    things = [m for m in objects if m.fact not in _NO_THING and not _is_taken(m)]
     fasteners = [m for m in objects if m.fact in FASTENERS]
     for verbs, said in ((_PUT, things), (_OFF, things), (_DRIVEN, fasteners)):
         ranks = _ranks(step, verbs)
@@ -131,6 +140,11 @@ def _reversed(design: Design, step: Step, found: tuple[Mention, ...]) -> Iterato
             together = put.clause == mention.clause and put.item in ranks
             if together and ranks[put.item][0] < ranks[mention.item][0]:
                 yield _order(ranks, mention, mention.item, put.item)
+
+
+def _is_taken(mention: Mention) -> bool:
+    """Whether a thing is only taken in hand, before it is put anywhere."""
+    return _TAKEN.match(mention.sentence.text) is not None
 
 
 def _ranks(step: Step, verbs: tuple[str, ...]) -> dict[str, tuple[int, Action, int]]:

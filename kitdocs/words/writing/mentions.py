@@ -110,12 +110,16 @@ def mentions(text: Text) -> tuple[Mention, ...]:
     return tuple(found)
 
 
+#: Where the next instruction of a sentence begins in German and Polish.
+_NEXT = re.compile(r"[;:]|, (?:dann|potem)\b|\bund (?:dann|danach)\b|\ba potem\b")
+
+
 def _verbs(sentence: str, language: str) -> list[int]:
     """Where each instruction of a sentence begins to speak of its object."""
     if language not in PREPOSITION:
         return []
     if language != "en":
-        return [0, *(m.end() for m in re.finditer(r"[;:]|, (?:dann|potem)\b", sentence))]
+        return [0, *(m.end() for m in _NEXT.finditer(sentence))]
     first = command(sentence)
     if first is None:
         lead = sentence.find(",") + 1

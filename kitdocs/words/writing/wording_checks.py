@@ -15,11 +15,13 @@ _VAGUE = {
     "en": r"securely|firmly|properly|correctly|adequately|sufficiently|appropriately|suitably"
     r"|reasonably|slightly|somewhat|gently|carefully|snugly"
     r"|a little(?! (?:screw|wheel|ring|more|less|over|under|above|below|at a time))"
-    r"|a bit(?! of| (?:more|less|over|under))|fairly tight|very tight|not too tight|as (?:required|necessary|needed"
-    r"|appropriate)|if necessary|well enough|hard enough|tight enough",
+    r"|a bit(?! of| (?:more|less|over|under))|fairly tight|very tight|not too tight"
+    r"|as (?:required|necessary|needed|appropriate)|if necessary"
+    r"|well enough|hard enough|tight enough",
     "de": r"sorgfältig|vorsichtig|behutsam|ordentlich|ordnungsgemäß|ausreichend|hinreichend"
-    r"|einigermaßen|ein (?:wenig|bisschen)(?! (?:mehr|weniger|über|unter))|fest genug|nicht zu fest|sehr fest|gegebenenfalls|ggf\."
-    r"|(?:bei|nach) Bedarf|falls (?:nötig|erforderlich)|wenn nötig",
+    r"|einigermaßen|ein (?:wenig|bisschen)(?! (?:mehr|weniger|über|unter))|fest genug"
+    r"|nicht zu fest|sehr fest|gegebenenfalls|ggf\.|(?:bei|nach) Bedarf"
+    r"|falls (?:nötig|erforderlich)|wenn nötig",
     "pl": r"ostrożnie|starannie|delikatnie|odpowiednio|właściwie|należycie|wystarczająco"
     r"|dostatecznie|troch[ęe]|nieco|lekko|niezbyt mocno|dość mocno|bardzo mocno"
     r"|w razie potrzeby|jeśli to konieczne|w miarę potrzeby",
@@ -76,7 +78,8 @@ _MEASURED = {
 }
 _COUNT = {
     code: re.compile(
-        rf"(?<![\w.,:/×°%–−+-])(?<!\d )(?<![×x*][ \u00a0])(?P<count>[1-9])[ \u00a0](?!(?:{_MEASURED[code]})\b)"
+        r"(?<![\w.,:/×°%–−+-])(?<!\d )(?<![×x*][ \u00a0])(?P<count>[1-9])[ \u00a0]"
+        rf"(?!(?:{_MEASURED[code]})\b)"
         r"(?P<noun>[^\W\d_]{3,})"
     )
     for code in _MEASURED

@@ -12,6 +12,7 @@ from kitdocs.kit.model import Item, Mesh
 from kitdocs.kit.parts import Fastener, Part, Toothed, Worm
 from kitdocs.mechanism.meshes import mesh_kind, speed_ratio
 from kitdocs.mechanism.positions import axis_distance
+from kitdocs.mechanism.standards import washer_size
 from kitdocs.words.audit.lexicon import Referent
 from kitdocs.words.audit.scope import Scope
 from kitdocs.words.minutes import stage_minutes, step_minutes
@@ -88,6 +89,8 @@ def of_part(part: Part, call: str, name: str = "") -> Iterator[Known]:
     if isinstance(part, Fastener):
         if part.parsed.length:
             yield Known(float(part.parsed.length), "mm", "length", f"the length of {name}")
+        if washer := washer_size(part.parsed):
+            yield Known(washer.thickness, "mm", "thickness", f"the thickness of {name}")
         yield Known(part.parsed.nominal, "mm", "diameter", f"the thread of {name}")
     for key in ("shoulder", "hub"):
         if value := getattr(part, key, None):

@@ -36,6 +36,8 @@ def numbers(
     if key in ("step", "stage", "parcel", "planet", "pair"):
         for circle in (scope, scope.whole_stage, scope_of(scope.design)):
             if found := list(_things(key, circle, _is_of_kit(sentence, lexicon))):
+                if key == "pair" and circle is not scope:  # the step itself meshes nothing
+                    found.append(Number(len(scope.design.kit.meshes), "the meshes of the kit"))
                 return found
         return []
     sets = lexicon.parts_called(claim.noun, claim.others, sentence)
@@ -136,7 +138,7 @@ def _on_one_axis(parts: frozenset[str], named: tuple[Named, ...], scope: Scope) 
     """What comes on the axis of the post that a sentence names: `seven pipes will turn on it`."""
     kit = scope.design.kit
     told = {r.id for n in named for r in n.referents if r.what == "item"} & kit.arbors.keys()
-    axes = {kit.arbors[name].axis for name in told} - {None}
+    axes = {kit.arbors[name].axis for name in told if kit.arbors[name].fixed} - {None}
     if len(axes) == 1:
         row = [i for i in kit.items.values() if kit.arbors[i.arbor].axis in axes]
         count = sum(item.part.id in parts for item in row)

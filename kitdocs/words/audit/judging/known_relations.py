@@ -105,6 +105,8 @@ def of_screws(design: Design, items: Items, through: bool) -> Iterator[Known]:
         if fastening.engagement and not through:
             label = f"how far the screws of {name} reach into {fastening.host.id}"
             yield Known(fastening.engagement, "mm", "engagement", label)
+        if through and (thick := getattr(fastening.item.part, "thickness", None)):
+            yield Known(thick, "mm", "thickness", f"the thickness of {name}")
         if fastening.grip and through:
             yield Known(fastening.grip, "mm", "grip", f"what the screws of {name} go through")
 

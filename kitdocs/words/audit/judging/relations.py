@@ -74,12 +74,16 @@ class _Related:
         rises = grammar.rises.search(self.clause) or grammar.rises.search(self.before[-_BEFORE:])
         if rises and not is_placed:
             return self._rises()
-        if grammar.tight.search(self.near) or grammar.room.search(self.before[-_BEFORE:]):
+        if grammar.tight.search(self.near) or grammar.room.search(self._verb()):
             return self._fits()
         facts = facts_meant(self.at, after_only=True) or self._just_before()
         if facts == {"distance"}:
             return self._apart()
         return None if facts else self._placed()
+
+    def _verb(self) -> str:
+        """The word right before the number: `bleiben fünf Hundertstel Millimeter`."""
+        return "".join(self.before.split()[-1:])
 
     def _through(self) -> re.Match[str] | None:
         """What says that a screw goes through, or into, so much: after the number or before it."""
@@ -91,9 +95,18 @@ class _Related:
         """By how much what the sentence tells of differs; where it tells of nothing, what the
         step handles."""
         told = frozenset().union(*(m.parts for m in self.mentions))
+        told |= {p for m in self.mentions if m.body and not m.parts for p in self._of_body(m, told)}
         acted = frozenset(self.design.kit.items[i].part.id for i in self.acted)
         yield from of_differences(self.design, told or acted)
         yield from self._fits()
+
+    def _of_body(self, mention: Mention, told: frozenset[str]) -> Iterator[str]:
+        """What of a body is like other things: `ten millimetres farther than that of Mercury`."""
+        kit = self.design.kit
+        kinds = {kit.parts[p].kind for p in told} - {"ball"}
+        for item in kit.on_arbor[kit.bodies[mention.body].arbor]:
+            if item.part.kind in kinds:
+                yield item.part.id
 
     def _just_before(self) -> frozenset[str]:
         """The measure that `a bore of 6 mm` tells of."""
@@ -112,13 +125,13 @@ class _Related:
         yield from of_gaps(self.design, self.items)
 
     def _fits(self) -> Iterator[Known]:
-        if self.grammar.room.search(self.before[-_BEFORE:] + self.near):
+        if self.grammar.room.search(f"{self._verb()} {self.near}"):
             yield from of_gaps(self.design, self.items)
         yield from of_fits(self.design, self.items, self.items)
         if len({m.items for m in self.mentions}) == 1:
-            others = hosts(self.design, self.items) if self._is_of_hole() else None
-            others = others or self.acted
-            yield from of_fits(self.design, self.items, others)
+            others = hosts(self.design, self.items) if self._is_of_hole() else []
+            in_it = list(of_fits(self.design, self.items, others))
+            yield from in_it or of_fits(self.design, self.items, self.acted)
 
     def _is_of_hole(self) -> bool:
         noun = self.at.lexicon.tongue.noun

@@ -217,5 +217,6 @@ def _is_new(at: Statement, claim: Claim, grammar: Grammar) -> bool:
 _Rule = Callable[[Statement, Grammar], Backing | Against | None]
 _RULES: tuple[_Rule, ...] = (
     of_them, _number_and_noun, holes, on_arbor, of_all, _too_few, _sum, in_parcel, _per_each,
-    spare, _used_holes, _all, _all_told, _others, _more, _broken_down, _of_named, _listed, _too_many,
+    spare, _used_holes, _all, _all_told, _others, _more, _broken_down, _of_named, _listed,
+    _too_many,
 )  # fmt: skip

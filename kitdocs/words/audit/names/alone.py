@@ -49,7 +49,8 @@ class Alone:
     def _told_around(self, told: str, thing: Thing) -> Iterator[Fault]:
         """What the words on both sides of a thing say of it."""
         words, machine = self.words, self.machine
-        if not thing.is_fastener and words.driven.search(told):
+        is_pounded = machine.is_pressed(thing) and words.pounded.search(told)
+        if not (thing.is_fastener or is_pounded) and words.driven.search(told):
             yield thing, "which is not driven in", "a fastener"
         if words.bears.search(told) and not machine.holds_something(thing):
             yield thing, "on which nothing sits", "what things stand on"

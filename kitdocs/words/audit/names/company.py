@@ -27,7 +27,8 @@ class Company:
             new = b.is_typed and self.words.parts_clauses.search(text, a.end, b.start)
             if again and not new:
                 yield b, "which the sentence has named already", "another thing, or a pronoun"
-        for clause in self._clauses(text, things):
+        here = [one for one in things if not self.words.place_of.search(text[: one.start])]
+        for clause in self._clauses(text, here):
             for thing in clause:
                 others = [one for one in clause if one is not thing]
                 if others and not any(self.machine.related(thing, o) for o in others):

@@ -37,6 +37,8 @@ class Instructed:
                 return
             told = shown(text, thing)
             if self.words.between.fullmatch(text, verb.end(), thing.start):
+                if self.words.aside.search(told) and self.machine.is_host(thing, scope):
+                    continue
                 yield from self._put(thing, verb["verb"], scope)
                 if self.words.put_on.search(told):
                     yield from self._put_on(thing, scope)
@@ -47,7 +49,8 @@ class Instructed:
 
     def _put(self, thing: Thing, verb: str, scope: Scope) -> Iterator[Fault]:
         words = self.words
-        if (not thing.is_built and words.pushed.match(verb)) or (
+        is_ring = thing.is_fastener and self.machine.is_washer(thing)
+        if (not thing.is_built and not is_ring and words.pushed.match(verb)) or (
             thing.is_supply and words.laid.match(verb)
         ):
             yield thing, "which is not put on so", "what the step puts there"

@@ -113,6 +113,11 @@ class Machine:
         """Whether nothing is held by a thing, nor by what stands under the machine."""
         return thing.part.kind not in _UNDER and not self.holds_something(thing)
 
+    def is_pressed(self, thing: Thing) -> bool:
+        """Whether a thing is held by being pressed in, which is done with blows too."""
+        held = self.kit.held
+        return any(name in held and held[name].by == "press" for name in thing.items)
+
     def is_on_crank(self, thing: Thing) -> bool:
         return self.kit.mechanism.crank in map(self._arbor, thing.items)
 

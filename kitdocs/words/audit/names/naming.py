@@ -59,6 +59,8 @@ class NameCheck:
             for n, one in enumerate(named):
                 if n == 0 and self._is_object(one, sentence):
                     continue  # what an instruction is done to: word-order looks at it
+                if self._roles.is_no_part(one, sentence, scope):
+                    continue
                 if not self._has_place(one, sentence, scope):
                     said = sentence.text[one.start : one.end]
                     found = f"'{said}', with which {what} has nothing to do"

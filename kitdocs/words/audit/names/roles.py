@@ -16,7 +16,7 @@ from kitdocs.words.audit.names.free_order import FreeOrder
 from kitdocs.words.audit.names.hosts import Hosts
 from kitdocs.words.audit.names.instructed import Instructed
 from kitdocs.words.audit.names.paired import Paired
-from kitdocs.words.audit.names.things import Fault, Thing, Things
+from kitdocs.words.audit.names.things import Fault, Thing, Things, is_lower_end
 from kitdocs.words.audit.names.work import Work
 from kitdocs.words.audit.scope import Scope
 from kitdocs.words.sentences import Sentence
@@ -36,13 +36,25 @@ class RoleCheck:
             self.free_order = FreeOrder(self.words, machine, lexicon)
             self.hosts = Hosts(self.words, machine, lexicon)
 
+    def is_no_part(self, named: Named, sentence: Sentence, scope: Scope) -> bool:
+        """Whether a name is that of no part there, but of the lower end of one."""
+        return self.words is not None and any(
+            is_lower_end(sentence.text, one, self.words.lower_end)
+            for one in self.things.read((named,), scope)
+        )
+
     def faults(self, sentence: Sentence, scope: Scope, named: tuple[Named, ...]) -> Iterator[Fault]:
         """What a sentence says that its things cannot be or do, each thing once."""
         if self.words is None or scope.stage is None or sentence.kind in ("row", "code"):
             return
-        things = self.things.read(named, scope)
+        text = sentence.text
+        things = [
+            one
+            for one in self.things.read(named, scope)
+            if not is_lower_end(text, one, self.words.lower_end)
+        ]
         told: set[int] = set()
-        for fault in self._faults(sentence.text, things, scope) if things else ():
+        for fault in self._faults(text, things, scope) if things else ():
             if fault[0].start not in told:
                 told.add(fault[0].start)
                 yield fault

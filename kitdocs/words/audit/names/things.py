@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -44,6 +45,13 @@ class Thing:
 
 #: A thing, why it cannot be so, and what could stand there.
 Fault = tuple[Thing, str, str]
+
+
+def is_lower_end(text: str, thing: Thing, pattern: re.Pattern[str]) -> bool:
+    """Whether a typed `foot` is no part: `at the foot of the post`, `the square, its foot flat`."""
+    told = thing.is_typed and thing.part.kind == "foot"
+    return told and pattern.search(shown(text, thing)) is not None
+
 
 NEAR = 40  # characters before or after a name in which words belong to it
 

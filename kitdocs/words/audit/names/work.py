@@ -37,6 +37,10 @@ class Work(Machine):
         held = adhesive.held & scope.acted_ids
         return bool(held & b.items) or any(self.kit.held[name].to in b.items for name in held)
 
+    def is_washer(self, fastener: Thing) -> bool:
+        """Whether a fastener lies under the heads of others."""
+        return any(f.washer is fastener.part for f in self.design.fastenings.values())
+
     def is_loose(self, thing: Thing, scope: Scope) -> bool:
         """Whether a thing is only slid on in a step, where others are pressed, or is a ring."""
         pressed = {n for a in scope.actions if a.verb in ("press", "glue") for n in a.items}

@@ -55,7 +55,7 @@ ENGLISH_GRAMMAR = Grammar(
         r"[^\w,;.:()]*(?:(?:short|long|thin|thick|narrow|wid|broad|small|larg|bigg|low|high|tall|deep"
         r"|clos)er|farther|further|fewer|less|more|short of)\b(?! turn)"
     ),
-    differs_by=re.compile(r"\b(?:\w+er|less|more)\b[^;:.]*\bby $"),
+    differs_by=re.compile(r"\b(?:short|long|thin|thick|wid|small|larg|low|high)er\b[^;:.]*\bby $"),
     stack=re.compile(r"\bstack\b"),
     radius=re.compile(r"\bradius\b"),
     parts_said=english_parts,

@@ -91,7 +91,14 @@ ENGLISH_ROLES = RoleWords(
     meshes=_words(
         r"\s+(?:drives?|meets?|meshes\s+with|engages?(?:\s+with)?|turns\s+against)" + _THE
     ),
-    holds=_words(r"\s+holds?" + _THE),
+    holds=_words(r"\s+holds?\b(?![^.;,:]*\b(?:off|clear|apart|away|up|down|level)\b)" + _THE),
+    lower_end=_words(r"\b(?:at|to|on|round|around|over)\s+the\s+X\s+of\b|\b(?:its|their)\s+X\b"),
+    place_of=_words(r"\b(?:rim|edge|middle|side|corner|underside)s?\s+of\s+the\s+$"),
+    aside=_words(
+        r"X\s+(?:flat\s+|up\s+|down\s+)?on\s+(?:the\s+)?(?:\w+\s+)?(?:bench|jaws|vice|cloth"
+        r"|table)\b"
+    ),
+    pounded=_words(r"^drive" + _THE + r"X\s+(?:in|into|home|down)\b"),
     carries=_words(r"\s+(?:carries|carry|bears?)\b"),
     both=_words(r"\s+and" + _THE),
     turns=_words(r"(?:,[^,]*,)?\s+(?:turns|rotates|goes\s+round|makes\b.*\bturns?)\b"),

@@ -91,7 +91,14 @@ GERMAN_ROLES = RoleWords(
     feature_of=_words(r"\b(?P<feature>[a-zäöü]+)\s+(?:des|der|eines|einer)\s+X"),
     of=_words(r"\s+(?:des|der|eines|einer)\s+"),
     meshes=_words(r"\s+(?:treibt|kämmt\s+mit|greift\s+in|trifft(?:\s+auf)?)" + _DER),
-    holds=_words(r"\s+(?:hält|halten)" + _DER),
+    holds=_words(
+        r"\s+(?:hält|halten)\b(?![^.;:]*\b(?:fern|frei|auseinander|hoch|oben|Abstand)\b)" + _DER
+    ),
+    lower_end=_words(r"\b(?:am|den|zum|vom|dem)\s+X\s+(?:des|der)\b|\b(?:sein|ihr)e?[nm]?\s+X\b"),
+    place_of=_words(r"\b(?:Rand|Kante|Mitte|Seite)\s+(?:des|der)\s+$"),
+    aside=_words(
+        r"X\s+auf\s+(?:die|den|das)\s+(?:\w+\s+)?(?:Werkbank|Backen|Schraubstock|Tisch|Tuch)\b"
+    ),
     carries=_words(r"\s+(?:trägt|tragen)\b"),
     both=_words(r"\s+und" + _DER),
     turns=_words(

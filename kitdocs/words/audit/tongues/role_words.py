@@ -56,6 +56,10 @@ class RoleWords:
     feature_of: re.Pattern[str] = _NEVER  # such a word, and the thing that has it
     feature_had: re.Pattern[str] = _NEVER  # the thing, and such a word
     # For these see free_order.py.
+    lower_end: re.Pattern[str] = _NEVER  # round a foot that is the lower end of a thing
+    place_of: re.Pattern[str] = _NEVER  # before a thing whose rim or side is only where one works
+    aside: re.Pattern[str] = _NEVER  # round what is only laid where one works on it
+    pounded: re.Pattern[str] = _NEVER  # of `driven`, what is done to what is pressed in too
     held_by: re.Pattern[str] = _NEVER  # after what is held, before what holds it
     turns_of: re.Pattern[str] = _NEVER  # before what turns so often
     pressed_in: re.Pattern[str] = _NEVER  # round what was pressed in
