@@ -23,17 +23,21 @@ from functools import lru_cache
 from pathlib import Path
 
 import yaml
-from word_sentences import WORDS, Said, collection, design
+from word_sentences import WORDS, Said, collection, design, scope
 from word_sentences import noticed as is_noticed
 
 from kitdocs.assembly.design import Design
+from kitdocs.finding import Place
 from kitdocs.kit.model import Kit
-from kitdocs.kit.stage import Stage, Step
+from kitdocs.kit.stage import Passage, Stage, Step
 from kitdocs.rules.registry import all_rules
 from kitdocs.survey import survey
 from kitdocs.words.language import Language
 from kitdocs.words.names import Names
 from kitdocs.words.number_words import cardinal, compound
+from kitdocs.words.sentences import sentences
+from kitdocs.words.writing.name_checks import typed_name
+from kitdocs.words.writing.texts import Text
 
 #: A figure: digits with one decimal mark, or the digits of a longer one.
 _FIGURE = re.compile(r"\d+(?:[.,]\d+)?")
@@ -73,6 +77,15 @@ def changes(said: Said) -> Iterator[Change]:
 
 def noticed(change: Change) -> bool:
     return is_noticed(change.said, change.text)
+
+
+def is_told_as_typed(change: Change) -> bool:
+    """Whether `plain-name` asks for an expression in the place of the name that was changed."""
+    here = scope(change.said)
+    passage = Passage(change.text, Place("x.md"))
+    told = sentences(passage, change.said.code)
+    text = Text(change.said.code, passage, told, here.stage, here.step)
+    return any(fault.found == f"'{change.now}', typed" for fault in typed_name(design(), text))
 
 
 def _changed(said: Said, kind: str, start: int, end: int, now: str) -> Change:
@@ -280,9 +293,12 @@ def main() -> int:
     options = parser.parse_args()
     for code in options.code or ("en", "de", "pl"):
         made, caught, argued = Counter[str](), Counter[str](), Counter[str]()
+        typed = Counter[str]()
         every = [c for said in collection(code) for c in changes(said)][:: options.every]
         for change in every:
             made[change.kind] += 1
+            is_name = change.kind.endswith("name")
+            typed[change.kind] += is_name and (is_told_as_typed(change) or noticed(change))
             if noticed(change):
                 caught[change.kind] += 1
             elif is_argued(change):
@@ -294,6 +310,9 @@ def main() -> int:
             share = 100 * (caught[kind] + argued[kind]) / made[kind]
             told = f"{caught[kind]} of {made[kind]} noticed, {argued[kind]} still true"
             print(f"{code} {kind}: {told}, {share:.1f} %")
+        for kind in sorted(+typed):
+            share = 100 * typed[kind] / made[kind]
+            print(f"{code} {kind}, with plain-name: {typed[kind]} of {made[kind]}, {share:.1f} %")
     for found in survey(options.content.parent, options.content).kits if options.content else ():
         made = caught = 0
         for stage, step, was, now, kit in list(item_changes(found.kit))[:: options.every]:

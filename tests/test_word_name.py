@@ -6,7 +6,14 @@ from pathlib import Path
 
 import pytest
 import yaml
-from break_words import changes, is_argued, item_changes, kit_noticed, noticed
+from break_words import (
+    changes,
+    is_argued,
+    is_told_as_typed,
+    item_changes,
+    kit_noticed,
+    noticed,
+)
 from changed_kit import lines, surveyed
 from word_sentences import WORDS, Said, collection, design, misnamed
 
@@ -21,6 +28,17 @@ def test_a_changed_name_is_noticed(kind):
     made = [c for said in collection("pl") for c in changes(said) if c.kind == kind]
     missed = [f"{c.was} → {c.now} in {c.said.text}" for c in made
               if not noticed(c) and not is_argued(c)]  # fmt: skip
+    assert len(made) > 300
+    assert len(missed) <= len(made) / 100, missed
+
+
+@pytest.mark.parametrize("code", ["en", "de"])
+def test_a_changed_name_is_noticed_or_its_expression_asked_for(code):
+    """What no check can tell from another thing's name, `plain-name` asks an expression for."""
+    every = [c for said in collection(code) for c in changes(said) if c.kind.endswith("name")]
+    made = every[::5]
+    missed = [f"{c.was} → {c.now} in {c.said.text}" for c in made
+              if not noticed(c) and not is_told_as_typed(c) and not is_argued(c)]  # fmt: skip
     assert len(made) > 300
     assert len(missed) <= len(made) / 100, missed
 

@@ -21,8 +21,8 @@ def typed_name(design: Design, text: Text) -> Iterator[Fault]:
         if sentence.kind == "code":
             continue
         for named in lexicon.named(sentence):
-            said = sentence.text[named.start : named.end]
-            part = None if named.source else _part(design, named)
+            said = _bare(sentence.text[named.start : named.end])
+            part = None if named.source else _part(lexicon, named)
             if part is None or _is_noun(said, lexicon):
                 continue
             if (form := _form(lexicon.names, part, said)) is not None:
@@ -30,14 +30,22 @@ def typed_name(design: Design, text: Text) -> Iterator[Fault]:
                 yield at(sentence, named.start, f"'{said}', typed", "its expression", mend)
 
 
-def _part(design: Design, named: Named) -> Part | None:
-    """The part that a name is of; None for a body, what shows one, a parcel or a driver."""
-    kit = design.kit
+def _bare(said: str) -> str:
+    """A name without the ending that English gives it when something is its own."""
+    return said.removesuffix("'s").removesuffix("’s")
+
+
+def _part(lexicon: Lexicon, named: Named) -> Part | None:
+    """The part that a name is of; None for a body, what is called as one, a parcel or a driver."""
+    kit = lexicon.design.kit
     ids = [r.id for r in named.referents if r.what in ("part", "item")]
     if not ids or len(ids) < len(named.referents):
         return None
     part = kit.items[ids[0]].part if ids[0] in kit.items else kit.part(ids[0])
-    return None if isinstance(part, Ball) else part
+    if isinstance(part, Ball):
+        name = words_in(lexicon.names.one(part))
+        return part if lexicon.tongue.noun(name[-1][2]) == "ball" else None  # the Sun is no name
+    return part
 
 
 def _is_noun(said: str, lexicon: Lexicon) -> bool:
