@@ -147,21 +147,24 @@ def _at_hand(
     at: Statement, start: int, end: int, called: tuple[frozenset[str], ...], is_plural: bool
 ) -> Mention:
     """A noun alone: of the parts that it may mean, those in hand in the step, or at hand; of
-    readings of the noun, the first that means something there."""
+    readings of the noun, the first that means something there. A noun by which few of a kind are
+    called (`pinion`) means one of them wherever one is at hand."""
     scope = at.scope
     items = scope.design.kit.items
     handled = {item.part.id for item in scope.handled} | {*scope.taking.parts}
     circles = [handled, scope.parts] if scope.step is not None else [scope.parts]
+    every = frozenset[str]().union(*called)
+    order = [(circle, parts) for circle in circles for parts in called]
+    if called and 2 * len(called[0]) < len(every):
+        order.sort(key=lambda one: called.index(one[1]))
     near = next(
         (
             parts & circle
-            for circle in circles
-            for parts in called
+            for circle, parts in order
             if len(parts & circle) > (is_plural and circle is handled and len(parts) > 1)
         ),
         frozenset[str](),
     )
     acted = frozenset(item.id for item in scope.acted if item.part.id in near)
     beside = frozenset(name for name in scope.near if items[name].part.id in near)
-    every = frozenset[str]().union(*called)
     return Mention(start, end, near, acted or beside, named=False, called=every)

@@ -23,9 +23,23 @@ class Paired:
         self.words, self.machine = words, machine
 
     def faults(self, text: str, things: list[Thing], scope: Scope) -> Iterator[Fault]:
-        for a, b in pairwise(things):
-            if b.start - a.end <= 2 * NEAR:
+        for n, (a, b) in enumerate(pairwise(things)):
+            if b.start - a.end > 2 * NEAR:
+                continue
+            if n and self._is_passed(text, things[n - 1], a, b):
+                yield from self._on(text, things[n - 1], b, scope)
+            else:
                 yield from self._together(text, a, b, scope)
+
+    def _is_passed(self, text: str, thing: Thing, along: Thing, b: Thing) -> bool:
+        """`Lower the washer over the post onto the pipe`: whether a thing is put over one, and
+        on another."""
+        words = self.words
+        return bool(
+            words.over.fullmatch(text, thing.end, along.start)
+            and words.on.fullmatch(text, along.end, b.start)
+            and (words.put.search(text, 0, thing.start) or along.part.kind == "post")
+        )
 
     def _together(self, text: str, a: Thing, b: Thing, scope: Scope) -> Iterator[Fault]:
         """What the words between two names say that the two are to each other."""
