@@ -245,13 +245,16 @@ def is_harmless(said: Said, start: int, end: int) -> bool:
 _RULES = ("expression", "word-name", "word-number", "word-order")
 
 
-def item_changes(kit: Kit) -> Iterator[tuple[Stage, Step, str, str, Kit]]:
-    """Each item whose name a step's words print, made another of the same kind: the
-    stage, the step, what was named, what is, and the kit with it."""
+def item_changes(kit: Kit, code: str = "") -> Iterator[tuple[Stage, Step, str, str, Kit]]:
+    """Each item whose name a step's words print, in the kit's first language or another, made
+    another of the same kind: the stage, the step, what was named, what is, and the kit with it."""
     called = Names(kit)
     for stage in kit.stages:
+        made = kit.translation(stage.uri, code) if code else None
         for step in stage.steps:
-            for found in re.finditer(r"\bitem\('([a-z0-9-]+)'\)(?!\.)", step.words.text):
+            told = made.step(step.id) if made else None
+            passage = (told.words if told else None) if code else step.words
+            for found in re.finditer(_ITEM, passage.text) if passage else ():
                 item = kit.items.get(found[1])
                 if item is None:
                     continue
@@ -261,13 +264,21 @@ def item_changes(kit: Kit) -> Iterator[tuple[Stage, Step, str, str, Kit]]:
                 if not alike:
                     continue
                 other = alike[(found.start() + len(stage.id)) % len(alike)].id
-                words = step.words.text[: found.start(1)] + other + step.words.text[found.end(1) :]
-                yield stage, step, found[1], other, _with_words(kit, stage, step, words)
+                text = passage.text[: found.start(1)] + other + passage.text[found.end(1) :]
+                words = replace(passage, text=text)
+                yield stage, step, found[1], other, _with_words(kit, stage, step, words, code)
 
 
-def _with_words(kit: Kit, stage: Stage, step: Step, words: str) -> Kit:
-    new_step = replace(step, words=replace(step.words, text=words))
-    steps = tuple(new_step if one is step else one for one in stage.steps)
+_ITEM = r"\bitem\('([a-z0-9-]+)'\)(?!\.)"
+
+
+def _with_words(kit: Kit, stage: Stage, step: Step, words: Passage, code: str) -> Kit:
+    if code:
+        made = kit.translations[stage.uri, code]
+        told = (replace(t, words=words) if t.id == step.id else t for t in made.steps)
+        new = replace(made, steps=tuple(told))
+        return replace(kit, translations={**kit.translations, (stage.uri, code): new})
+    steps = tuple(replace(step, words=words) if one is step else one for one in stage.steps)
     stages = (replace(one, steps=steps) if one is stage else one for one in kit.stages)
     return replace(kit, stages=tuple(stages))
 
@@ -314,14 +325,17 @@ def main() -> int:
             share = 100 * typed[kind] / made[kind]
             print(f"{code} {kind}, with plain-name: {typed[kind]} of {made[kind]}, {share:.1f} %")
     for found in survey(options.content.parent, options.content).kits if options.content else ():
-        made = caught = 0
-        for stage, step, was, now, kit in list(item_changes(found.kit))[:: options.every]:
-            made += 1
-            if kit_noticed(kit, found.design):
-                caught += 1
-            elif options.missed:
-                print(f"{found.id} {stage.id} {step.id}: {was} → {now}")
-        print(f"{found.id} items: {caught} of {made} noticed, {100 * caught / made:.1f} %")
+        for code in ("", *found.kit.languages[1:]):
+            made = caught = 0
+            every = list(item_changes(found.kit, code))[:: options.every]
+            for stage, step, was, now, kit in every:
+                made += 1
+                if kit_noticed(kit, found.design):
+                    caught += 1
+                elif options.missed:
+                    print(f"{found.id} {code} {stage.id} {step.id}: {was} → {now}")
+            told = f"{found.id} {code or found.kit.languages[0]} items: {caught} of {made} noticed"
+            print(f"{told}, {100 * caught / made:.1f} %")
     return 0
 
 

@@ -33,7 +33,8 @@ GERMAN_ROLES = RoleWords(
     ),
     on=_words(
         r"(?:\s+mit\s+\w+\s+Bohrung\b[^;:]*?|,[^,]*,)?\s*(?:(?:sitzt|läuft|steht|kommt)\s+)?"
-        r"(?:ohne\s+\w+\s+|wieder\s+)?(?:auf|in)" + _DER
+        r"(?:ohne\s+\w+\s+|wieder\s+)?"
+        r"(?:auf|in(?:\s+(?:sein|ihr)e?\s+(?:Loch|Bohrung)\s+in)?)" + _DER
     ),
     over=_words(r"\s*(?:über|unter|um|am|an)" + _DER),
     put_on=_words(
@@ -42,7 +43,7 @@ GERMAN_ROLES = RoleWords(
     ),
     host=_words(
         r"\s+(?:der|die|das|den|ein|eine|einen|beide|zwei|drei)\s+(?:\w+\s+){1,3}?"
-        r"(?:auf|über|in|an)" + _DER
+        r"(?:auf|über|in|an|am|im)" + _DER
     ),
     oiled=_words(r"^öle?n?(?:\s+Sie)?" + _DER + "X"),
     smeared=_words(
