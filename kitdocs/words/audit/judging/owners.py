@@ -99,7 +99,8 @@ class _Reading:
         words = [word for start, end, word in self.words if end <= last.start
                  and not self.text[:start].endswith(", ")]  # fmt: skip
         is_apart = self.text[last.end : self.at.claim.start].strip(" \u00a0,")
-        return not is_apart and not (words and words[-1] in self.grammar.whose)
+        is_of = is_apart.lower() in self.grammar.whose  # "the sleeve and the washer of 2 mm"
+        return (is_of or not is_apart) and not (words and words[-1] in self.grammar.whose)
 
     def _with_its(self) -> Mention | None:
         """What `the pinion with its 11 teeth` tells of."""
