@@ -13,6 +13,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+import webvtt
 from demo_site import REPO, built_demo
 
 from kitdocs.cli import main
@@ -109,6 +110,33 @@ def test_every_number_in_the_words_of_every_page_is_backed(built, code, pages, n
 def address(page: str) -> str:
     """The folder of a page's site, by its file."""
     return page.removesuffix(".md").removesuffix("index")
+
+
+CAPTIONS = sorted((REPO / "content").rglob("*.vtt"))
+
+
+@pytest.mark.parametrize("file", CAPTIONS, ids=lambda file: file.name)
+def test_every_number_in_captions_is_one_of_its_page(built, file):
+    """Cues as webvtt-py reads them; the numbers of the page are backed (above). What only counts
+    steps and the stage is the page's own numbering."""
+    site, _ = built
+    stage, code = (
+        file.name.split(".")[0],
+        (file.suffixes[0][1:] if len(file.suffixes) > 1 else "en"),
+    )
+    kit = file.parent.parent.name
+    folder = site if code == "en" else site / code
+    blocks = Words((folder / kit / "stages" / stage / "index.html").read_text("utf-8")).blocks
+    page = Counter(n for text in blocks for n in NUMBERS[code].findall(spaced(text).lower()))
+    looked_at = 0
+    for cue in webvtt.read(str(file)):
+        told = re.sub(
+            r"\b(?:step|stage|schritt|abschnitt|krok|etap) \w+", "", spaced(cue.text).lower()
+        )
+        for number in NUMBERS[code].findall(NO_COUNTS[code].sub("", told)):
+            looked_at += 1
+            assert number in page, (cue.start, cue.text, number)
+    assert looked_at >= 5
 
 
 def test_the_trace_says_which_expression_gave_a_number(built):
