@@ -98,7 +98,7 @@ def figures(said: Said) -> Iterator[Change]:
     for figure in _FIGURE.finditer(said.text):
         start, end = figure.span()
         before, after = said.text[:start], said.text[end:]
-        if before.count("{{") > before.count("}}") or is_harmless(said, start, end):
+        if _is_asked(said.text, start) or is_harmless(said, start, end):
             continue
         sized = re.search(r"M[ \u00a0]?[\d.,]*[ \u00a0]?[x×*хХ-]?[ \u00a0]?$", before)
         kind = "designation" if sized else "figure"
@@ -114,6 +114,11 @@ def figures(said: Said) -> Iterator[Change]:
         for now in sorted(told - {digits}):
             if not re.fullmatch(r"0+", now) and not after.startswith("½"):
                 yield _changed(said, kind, start, end, now)
+
+
+def _is_asked(text: str, at: int) -> bool:
+    """Whether a place of a text is inside an expression, which prints no such thing."""
+    return text.count("{{", 0, at) > text.count("}}", 0, at)
 
 
 _RANGE = r"\s*(?:–|-|to|and|bis|und|do)\s*"
@@ -152,7 +157,7 @@ def _words(said: Said) -> Iterator[Change]:
         number = known.get(word[0].lower())
         if number is None or is_harmless(said, *word.span()):
             continue
-        if said.text[: word.start()].count("{{") > said.text[: word.start()].count("}}"):
+        if _is_asked(said.text, word.start()):
             continue
         mine = forms.get(number, [])
         for other in (number + 1, number - 1):
@@ -199,7 +204,7 @@ def _names(said: Said) -> Iterator[Change]:
         names = known[name]
         for found in re.finditer(rf"\b{re.escape(name)}\b", said.text):
             start, end = found.span()
-            if any(start < t.stop and t.start < end for t in taken):
+            if any(start < t.stop and t.start < end for t in taken) or _is_asked(said.text, start):
                 continue
             taken.append(range(start, end))
             alike = [n for n in names if n != name and n.split()[-1] == name.split()[-1]]
