@@ -165,6 +165,10 @@ class _Reader(References, NumberWords):
             return
         noun, others, of = self._noun(end)
         noun = noun or self._many_before(start, end)
+        if (of or not noun) and self._is_of_turns(start, end):
+            self._add(start, end, "measure", low=low.value, high=figure.value, step=figure.step,
+                      what="turn", about=about, bound=bound, digits=True)  # fmt: skip
+            return
         kind: Kind = "count" if noun else "number"
         self._add(start, end, kind, low=low.value, high=figure.value, step=figure.step, noun=noun,
                   others=others, about=about, bound=bound, digits=True, one_of=of)  # fmt: skip

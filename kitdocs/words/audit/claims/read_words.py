@@ -134,8 +134,8 @@ class NumberWords(Reading):
                     and before[1] in grammar.definite)  # fmt: skip
 
     def _is_of_turns(self, start: int, end: int) -> bool:
-        """`for each turn of the one the other makes three`: whether a number without a noun
-        counts turns too."""
+        """`for each turn of the one the other makes three`, `four turns of the one give
+        five of the other`: whether a number without a noun of its own counts turns too."""
         grammar = self.tongue.grammar
         if grammar is None:
             return False
@@ -179,7 +179,7 @@ class NumberWords(Reading):
                 self._add(start, end, "teeth", low=value, high=value, noun=noun, others=others,
                           about=about)  # fmt: skip
                 return
-        if not noun and self._is_of_turns(start, end):
+        if (of or not noun) and self._is_of_turns(start, end):
             self._add(start, end, "measure", low=value, high=value, step=0.5, what="turn",
                       about=about, bound=bound)  # fmt: skip
             return

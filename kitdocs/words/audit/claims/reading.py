@@ -36,4 +36,8 @@ class Reading:
         after = WORD.match(self.text, end + 1) if not noun and self.tongue.grammar else None
         if after and after[0].lower() in self.tongue.grammar.parts:
             return after[0].lower(), (), False  # "six parts"
+        like = WORD.match(self.text, after.end() + 1) if after else None
+        is_word = after and after[0].lower() not in self.tongue.stops | self.tongue.joins
+        if like and is_word and like[0].lower() in self.tongue.grammar.parts:
+            return like[0].lower(), (after[0].lower(),), False  # "three toothed parts"
         return noun, others, of

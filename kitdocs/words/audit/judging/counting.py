@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from kitdocs.words.audit.claims.claim import Claim
 from kitdocs.words.audit.judging.known_counts import numbers
+from kitdocs.words.audit.judging.narrowing import narrowed
 from kitdocs.words.audit.judging.statement import Against, Backing, Statement
 from kitdocs.words.audit.lexicon import words_in
 from kitdocs.words.audit.tongues.grammar import Grammar
@@ -29,10 +30,13 @@ def articles_for(at: Statement, mine: list[frozenset[str]]) -> int:
     for n, (_, end, word) in enumerate(words[:-2]):
         if word not in lexicon.tongue.articles or lexicon.tongue.begins(word):
             continue
-        noun = next((w for _, _, w in words[n + 1 : n + 3] if lexicon.is_noun(w)), "")
+        near = [w for _, _, w in words[n + 1 : n + 3]]
+        noun = next((w for w in near if lexicon.is_noun(w)), "")
         joined = n > 0 and words[n - 1][2] in lexicon.tongue.joins
         if noun and joined and end > at.claim.end:
-            found += any(a & b for a in mine for b in lexicon.parts_called(noun))
+            others = near[: near.index(noun)]  # "a bevel wheel" is no plain one
+            called = lexicon.parts_called(noun, others, at.sentence.text)
+            found += any(a & b for a in mine for b in called)
     return found
 
 
@@ -55,7 +59,7 @@ def text_after(at: Statement) -> str:
 
 def parts_counted(at: Statement, claim: Claim | None = None) -> list[frozenset[str]]:
     one = claim or at.claim
-    return list(at.lexicon.parts_called(one.noun, one.others, at.sentence.text))
+    return narrowed(at, one, list(at.lexicon.parts_called(one.noun, one.others, at.sentence.text)))
 
 
 def held_by(at: Statement, items: frozenset[str]) -> Iterator[tuple[str, int]]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from kitdocs.kit.parts import Part
 from kitdocs.words.audit.judging.counting import (
     has_noun,
@@ -9,10 +11,11 @@ from kitdocs.words.audit.judging.counting import (
     one_of_known,
     parts_counted,
     text_after,
+    the_most,
 )
 from kitdocs.words.audit.judging.mentions import mentions
 from kitdocs.words.audit.judging.owners import owners
-from kitdocs.words.audit.judging.statement import Against, Backing, Statement
+from kitdocs.words.audit.judging.statement import Against, Backing, Statement, as_written
 from kitdocs.words.audit.lexicon import words_in
 from kitdocs.words.audit.tongues.grammar import Grammar
 
@@ -37,11 +40,25 @@ def holes(at: Statement, grammar: Grammar) -> Backing | Against | None:
         used = {h for held in kit.held.values() if held.to in thing.items for h in held.holes}
         if used and claim.one_of and grammar.used.search(text_after(at)):
             known = {len(used): "the holes of the fastening schedule"}
-        elif grammar.left.search(text_after(at)):
+        elif grammar.left.search(text_after(at).partition(",")[0]):
             known = {len(kit.parts[p].hole_patterns) - len(used): f"the holes of {p} that are left"
                      for p in sorted(thing.parts)}  # fmt: skip
         return one_of_known(known, claim)
-    return None
+    return _bores(at)
+
+
+def _bores(at: Statement) -> Backing | Against | None:
+    """Bores, as many as the things that have them: of what a step puts somewhere, those of one
+    kind, and of the bore that is told."""
+    if "bore" not in at.lexicon.tongue.facts_of(at.claim.noun) or the_most(at):
+        return None
+    bores = [(i.part.kind, bore) for i in at.scope.handled if (bore := getattr(i.part, "bore", 0))]
+    told = [c for c in at.others if c.what == "mm" and c.start > at.claim.end][:1]
+    found = [one for one in bores if any(as_written(c, one[1]) for c in told)] or bores
+    sizes = Counter(bore for _, bore in found)
+    kinds = Counter(kind for kind, _ in found) if not told else Counter[str]()
+    known = {count: "the bores of the step" for count in (*sizes.values(), *kinds.values())}
+    return one_of_known(known, at.claim) if known else None
 
 
 def _holes_of(part: Part) -> dict[int, str]:
@@ -57,12 +74,32 @@ def on_arbor(at: Statement, grammar: Grammar) -> Backing | Against | None:
     """`the finished arbor carries six parts`."""
     if at.claim.noun not in grammar.parts:
         return None
+    if (total := _in_list(at)) is not None:
+        return one_of_known({total: "as many as are listed"}, at.claim)
+    if at.claim.others:
+        return Backing("fact", "parts that the words tell apart")
     kit = at.scope.design.kit
     whose = owners(at)
     shafts = [i for thing in (whose.things if whose else ()) for i in thing.items
               if i in kit.arbors]  # fmt: skip
     known = {len(kit.on_arbor[name]) - 1: f"what is on {name}" for name in sorted(set(shafts))}
     return one_of_known(known, at.claim) if known else Backing("fact", "parts of no one sort")
+
+
+def _in_list(at: Statement) -> int | None:
+    """How many `three toothed parts …: two wheels and a bevel wheel` lists; None for no list."""
+    lexicon, text = at.lexicon, at.sentence.text
+    mark = text.find(":", at.claim.end)
+    shares = [c for c in at.others if c.kind == "count" and c.start > mark]
+    if mark < 0 or not shares or text[mark + 1 : shares[0].start].strip():
+        return None
+    words = [w for w in words_in(text) if w[0] > mark]
+    total = sum(c.high for c in shares)
+    for n, (start, _, word) in enumerate(words):
+        is_one = word in lexicon.tongue.articles and not lexicon.tongue.begins(word)
+        is_next = text[:start].endswith(", ") or (n and words[n - 1][2] in lexicon.tongue.joins)
+        total += is_one and is_next and any(lexicon.is_noun(w) for _, _, w in words[n + 1 : n + 3])
+    return int(total)
 
 
 def in_parcel(at: Statement, grammar: Grammar) -> Backing | Against | None:
@@ -74,10 +111,13 @@ def in_parcel(at: Statement, grammar: Grammar) -> Backing | Against | None:
         return None
     takings = at.scope.design.takings
     parcel, spares = (by[stage.front.delivery] for by in (takings.delivered, takings.spares))
+    among = grammar.among.search(text_after(at))
+    of_them = among and grammar.spare.search(text_after(at))  # "four, of which one is a spare"
     known: dict[int, str] = {}
     for parts in parts_counted(at):
         if any(parcel[p] + spares[p] for p in parts):
-            known[sum(parcel[p] for p in parts)] = "what the parcel holds"
+            if not of_them:
+                known[sum(parcel[p] for p in parts)] = "what the parcel holds"
             known[sum(parcel[p] + spares[p] for p in parts)] = "what the parcel holds, with spares"
     return one_of_known(known, claim) if known else None
 

@@ -20,16 +20,40 @@ def facts_meant(at: Statement, after_only: bool = False) -> frozenset[str]:
             after.append(word)
     near = after if after_only else [*after, *before[:6]]
     for n, word in enumerate(near):
-        if facts := tongue.facts_of(word):
+        facts = tongue.facts_of(word)
+        if facts and not _FEATURES.issuperset(facts):
             rest = before[n - len(after) + 1 :] if n >= len(after) else before
             of_hole = () if after_only else _of_hole(facts, rest, at)
             return frozenset(of_hole or facts)
     return frozenset()
 
 
+def feature_meant(at: Statement, has: frozenset[str]) -> frozenset[str]:
+    """The feature of a thing whose size is told, where the thing `has` that: its shoulder, or the
+    hub of an arm, which are no things of their own."""
+    tongue = at.lexicon.tongue
+    words = [(w.start(), w[0].lower()) for w in WORD.finditer(at.sentence.text)]
+    for word in _before(at, words)[:_FEATURE]:
+        if feature := has & {*tongue.facts_of(word), tongue.noun(word)} & _FEATURES:
+            return frozenset(feature)
+        if at.lexicon.is_noun(word) or tongue.facts_of(word):
+            break
+    return frozenset()
+
+
+_FEATURES = frozenset({"shoulder", "hub"})
+_FEATURE = 3  # words from a number back to the feature that it is told of
+
+
 def _before(at: Statement, words: list[tuple[int, str]]) -> list[str]:
     """The words before a number that no mark parts from it, last first."""
-    start = max(at.sentence.text.rfind(mark, 0, at.claim.start) for mark in (";", ":", ". "))
+    text, lexicon = at.sentence.text, at.lexicon
+    start = max(text.rfind(mark, 0, at.claim.start) for mark in (";", ":", ". "))
+    comma = text.rfind(", ", 0, at.claim.start)
+    last = [word for at_word, word in words if comma < at_word < at.claim.start]
+    told = any(start < claim.end <= comma for claim in at.others)
+    if told and any(lexicon.is_noun(w) and not lexicon.tongue.facts_of(w) for w in last):
+        start = max(start, comma)  # "its bore is 3.98 mm, the shaft 4 mm thick"
     return [word for at_word, word in words if start < at_word < at.claim.start][::-1]
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kitdocs.words.audit.judging.facts_meant import column, facts_meant
+from kitdocs.words.audit.judging.facts_meant import column, facts_meant, feature_meant
 from kitdocs.words.audit.judging.known import Known, of_part, of_referent
 from kitdocs.words.audit.judging.known_relations import of_hosts
-from kitdocs.words.audit.judging.mentions import Mention
+from kitdocs.words.audit.judging.mentions import Mention, mentions
 from kitdocs.words.audit.judging.owners import owners
 from kitdocs.words.audit.judging.relations import judge_relation
 from kitdocs.words.audit.judging.statement import Against, Backing, Statement, agrees, as_written
@@ -30,26 +30,39 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
     if is_apart and (related := judge_relation(at, grammar, whose)) is not None:
         return related
     things = [thing for thing in whose.things if thing.parts] if whose else []
+    things += _with_hub(at) if whose else []
     is_of_hole = bool(facts) and facts <= _OF_HOLE
     if whose is None or not things:
         if is_of_hole or (whose is not None and not whose.things):
-            return _judged(at, _of_items(at, is_of_hole), facts)
+            own = _of_items(at, is_of_hole)
+            return _judged(at, own, feature_meant(at, frozenset(k.fact for k in own)) or facts)
         return None
     told: list[Known] = []
+    of_feature: list[Known] = []
     for thing in things:
         known = [*_own(at, thing, grammar), *_of_holes(at, thing, facts)]
         if not facts:
             known = _called_by(known) if whose.attributed else _whole(known)
-        found = _judged(at, known, _shaped(known, facts))
+        its = feature_meant(at, frozenset(k.fact for k in known))
+        found = _judged(at, known, its or _shaped(known, facts))
         if isinstance(found, Backing):
             return found
         told += known
+        of_feature += [k for k in known if k.fact in its]
     if whose.guessed:
         return None
     if not told:
         return Against("a part that has measures", "Name what is meant.")
-    wanted = [k for k in told if not facts or k.fact in facts] or told
+    wanted = of_feature or [k for k in told if not facts or k.fact in facts] or told
     return Against(known_told(wanted, at.claim), write_one(wanted))
+
+
+def _with_hub(at: Statement) -> list[Mention]:
+    """What the sentence has named that has a hub of its own, where a hub's size is told."""
+    parts = at.scope.design.kit.parts
+    before = [m for m in mentions(at) if m.end <= at.claim.start]
+    is_hub = feature_meant(at, frozenset({"hub"}))
+    return [m for m in before if is_hub and any(hasattr(parts[p], "hub") for p in m.parts)]
 
 
 def _judged(at: Statement, known: Iterable[Known], facts: frozenset[str]) -> Backing | Against:

@@ -142,25 +142,34 @@ def _named_by_size(at: Statement) -> Backing | Against | None:
         return None
     after = WORD.match(at.sentence.text, claim.end + 1)
     before = [*at.words()][: len([*at.words()]) - len([*at.words(claim.start)])]
-    noun = after[0].lower() if after else ""
+    noun, is_of = after[0].lower() if after else "", False
     if not lexicon.is_noun(noun) or noun in lexicon.tongue.facts:
         of = before[-1:] and before[-1] in lexicon.tongue.partitive
         if lexicon.tongue.head_first and before[-1:] and before[-1] not in lexicon.tongue.facts:
             before, of = [*before, ""], True  # "podkładka 6 mm"
         noun = before[-2] if of and len(before) > 1 and lexicon.is_noun(before[-2]) else ""
+        is_of = bool(noun) and not lexicon.tongue.head_first
     sized: dict[str, str] = {}
+    thick: list[Known] = []
     for part in sorted({i for ids in lexicon.parts_called(noun) for i in ids}) if noun else ():
         name = lexicon.names.one(at.scope.design.kit.parts[part])
         if (size := _SIZE.search(name)) and part in at.scope.parts:
             sized[size[1].replace(",", ".")] = name
+            thick += [k for k in of_referent(at.scope.design, Referent("part", part))
+                      if is_of and k.fact in _OF_ITSELF]  # fmt: skip
     if not sized:
         return None
     for size, name in sized.items():
         if abs(float(size) - claim.high) <= TINY:
             return Backing("name", name)
+    for own in thick:  # "a washer of 0.5 mm"
+        if as_written(claim, own.value):
+            return Backing("fact", own.label)
     return Against(" or ".join(sized.values()), "Name the part.")
 
 
+#: Measures that a thing named by the size of another is told of after its noun.
+_OF_ITSELF = frozenset({"thickness", "outside", "length"})
 _SIZE = re.compile(r"(\d+(?:[.,]\d+)?)[ \u00a0\u2011-]?mm")
 
 

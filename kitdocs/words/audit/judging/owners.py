@@ -63,7 +63,7 @@ class _Reading:
         here = [m for m in self.before if m.start >= start and self._is_subject(m)]
         pronoun = self._pronoun(start, here)
         if pronoun:
-            return Owners(self._antecedents(start))
+            return Owners(self._antecedents(start) or self._later())
         if here:
             last = here[-1]
             if len(here) == 1 or (self._is_beside(last) and not self._is_with(last)):
@@ -100,7 +100,9 @@ class _Reading:
                  and not self.text[:start].endswith(", ")]  # fmt: skip
         is_apart = self.text[last.end : self.at.claim.start].strip(" \u00a0,")
         is_of = is_apart.lower() in self.grammar.whose  # "the sleeve and the washer of 2 mm"
-        return (is_of or not is_apart) and not (words and words[-1] in self.grammar.whose)
+        is_joined = words[-2:-1] and words[-2] in self.grammar.joins  # "und der Mond 29,5 Tage"
+        is_others = words and words[-1] in self.grammar.whose and not is_joined
+        return (is_of or not is_apart) and not is_others
 
     def _with_its(self) -> Mention | None:
         """What `the pinion with its 11 teeth` tells of."""
@@ -218,6 +220,13 @@ class _Reading:
             and not (word in self.grammar.objects and before in self.grammar.prepositions)
             for before, word in zip(["", *words], words, strict=False)
         )
+
+    def _later(self) -> tuple[Mention, ...]:
+        """What a pronoun stands for that comes before it: `with its bore of 6 mm the wheel …`."""
+        first = [word for _, _, word in self.words[:2]]
+        is_so = len(first) == 2 and first[0] in self.grammar.with_
+        after = [m for m in self.mentions if m.start >= self.at.claim.end]
+        return tuple(after[:1]) if is_so and first[1] in self.grammar.pronouns else ()
 
     def _antecedents(self, start: int) -> tuple[Mention, ...]:
         """What the clauses before speak of: first the first of the nearest, then all."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from kitdocs.kit.parts import Fastener
 from kitdocs.words.audit.claims.claim import Claim
 from kitdocs.words.audit.judging.counting import (
     articles_for,
@@ -188,6 +189,25 @@ def _of_named(at: Statement, grammar: Grammar) -> Backing | Against | None:
     return one_of_known(known, at.claim) if known else None
 
 
+def _of_thing(at: Statement, grammar: Grammar) -> Backing | Against | None:
+    """`the one screw of the hub`: what holds that, of any sort of screw."""
+    if not has_noun(at, at.claim) or at.lexicon.tongue.noun(at.claim.noun) != "screw":
+        return None
+    words = [w for w in words_in(at.sentence.text) if w[0] >= at.claim.end]
+    nouns = [n for n, w in enumerate(words) if w[2] == at.claim.noun][:1]
+    of = words[nouns[0] + 1 :][:1] if nouns else []
+    if not of or of[0][2] not in grammar.whose:
+        return None
+    thing = next((m for m in mentions(at) if 0 <= m.start - of[0][1] <= _OF_THE), None)
+    fastenings = [at.scope.design.fastenings.get(i) for i in sorted(thing.items)] if thing else []
+    known = {count: f"what holds {fastening.item.id}" for fastening in fastenings if fastening
+             for part, count in fastening.takes if isinstance(part, Fastener)}  # fmt: skip
+    return one_of_known(known, at.claim) if known else None
+
+
+_OF_THE = 5  # characters from "of" to the thing
+
+
 def _too_many(at: Statement, grammar: Grammar) -> Against | None:
     """`three feet in front and one foot at the back`: more than there are."""
     claim = at.claim
@@ -217,6 +237,6 @@ def _is_new(at: Statement, claim: Claim, grammar: Grammar) -> bool:
 _Rule = Callable[[Statement, Grammar], Backing | Against | None]
 _RULES: tuple[_Rule, ...] = (
     of_them, _number_and_noun, holes, on_arbor, of_all, _too_few, _sum, in_parcel, _per_each,
-    spare, _used_holes, _all, _all_told, _others, _more, _broken_down, _of_named, _listed,
-    _too_many,
+    _of_thing, spare, _used_holes, _all, _all_told, _others, _more, _broken_down, _of_named,
+    _listed, _too_many,
 )  # fmt: skip

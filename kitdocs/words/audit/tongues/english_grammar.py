@@ -63,7 +63,7 @@ ENGLISH_GRAMMAR = Grammar(
     no_times=_set("at more the a an it they this that these those all you or"),
     full=_set("full whole complete entire"),
     as_fast=re.compile(r" (?:as (?:fast|often|many|much)|faster than)\b"),
-    makes=_set("makes make does do"),
+    makes=_set("makes make does do gives give"),
     screwing=re.compile(
         r"\bscrews? |\bslacken|\bloosen|\btighten|\bback (?:it|them|the)\b|\bunscrew|\bundo\b"
         r"|\bstart (?:all|each|the)\b|\bstick|\bstuck|\beas[ei]|\bfree\b|\bnip\b"
@@ -95,6 +95,7 @@ ENGLISH_GRAMMAR = Grammar(
     definite=_set("the these those its their our your both"),
     too_few=re.compile(r"\bnot enough\b|\btoo few\b"),
     spare=re.compile(r"[^\w.;:]*(?:is |of them )?(?:a |as )?(?:spares?|extra|over|in reserve)\b"),
+    among=re.compile(r"\b(?:of which|of them|of these|among them|including|one of those)\b"),
     meshing=re.compile(r"\bmesh|\bengag|\bteeth\b|\bdriv|\bmeet|\bpair"),
     parts=_set("parts pieces"),
     last=_set("last"),

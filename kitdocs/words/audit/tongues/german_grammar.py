@@ -78,7 +78,7 @@ GERMAN_GRAMMAR = Grammar(
     no_times=_set("noch nicht auf erst wieder schon im"),
     full=_set("ganze ganzen volle vollen"),
     as_fast=re.compile(r" so (?:schnell|oft)\b"),
-    makes=_set("macht machen"),
+    makes=_set("macht machen gibt geben ergibt ergeben"),
     screwing=re.compile(
         r"schraube|gewindestift|\blös|\blocker|\bklemmt|\bfestzieh|\banzieh|zurückdreh|hilft"
     ),
@@ -110,6 +110,7 @@ GERMAN_GRAMMAR = Grammar(
     definite=_set("die der den das dem diese diesen dieser ihre seine beide beiden"),
     too_few=re.compile(r"\b(?:genüg|reich)(?:t|en) nicht\b|\bzu wenige?\b"),
     spare=re.compile(r"[^\w.;:]*(?:davon )?(?:als |zum |in )?(?:ersatz|reserve|übrig)\b"),
+    among=re.compile(r"\b(?:davon|darunter|wovon|von denen|einschließlich)\b"),
     meshing=re.compile(r"greif|eingriff|kämm|zähne|treib|paar"),
     parts=_set("teile teilen"),
     last=_set("letzte letzten letzter letztes"),

@@ -81,6 +81,7 @@ class Grammar:
     definite: frozenset[str]  # "the" in "the two feet", which were told of before
     too_few: re.Pattern[str]  # of fewer than are needed
     spare: re.Pattern[str]  # after a number: so many more than are needed
+    among: re.Pattern[str]  # after a number: some of those: "of which"
     meshing: re.Pattern[str]
     parts: frozenset[str]  # "parts" on an arbor
     last: frozenset[str]
