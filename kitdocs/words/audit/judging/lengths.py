@@ -49,8 +49,9 @@ def judge_length(at: Statement, grammar: Grammar) -> Backing | Against | None:
             return found
         told += known
         of_feature += [k for k in known if k.fact in its]
-    if whose.guessed:
-        return None
+    if whose.guessed:  # "the hole for it is 1.98 mm wide"
+        of_items = _judged(at, _of_items(at, is_of_hole), facts) if is_of_hole else None
+        return of_items if isinstance(of_items, Backing) else None
     if not told:
         return Against("a part that has measures", "Name what is meant.")
     wanted = of_feature or [k for k in told if not facts or k.fact in facts] or told

@@ -74,6 +74,8 @@ class _Reading:
         found = self._antecedents(start)
         if not found and not self.before:  # "with a diameter of 20 mm each foot has room"
             found = tuple(m for m in self.mentions if m.start >= self.at.claim.end)[:1]
+            if found and self._stands_before(found[0]):
+                return Owners(())
             return Owners(found, guessed=True) if found else None
         return Owners(found) if found else None
 
@@ -220,6 +222,12 @@ class _Reading:
             and not (word in self.grammar.objects and before in self.grammar.prepositions)
             for before, word in zip(["", *words], words, strict=False)
         )
+
+    def _stands_before(self, thing: Mention) -> bool:
+        """Whether a pronoun of its own comes between a number and the first thing that is named:
+        `with 53 teeth it meshes with the other wheel`."""
+        between = [w for s, _, w in self.words if self.at.claim.end <= s < thing.start]
+        return bool(self.grammar.pronouns & {*between[:-1]})  # the last may be "its"
 
     def _later(self) -> tuple[Mention, ...]:
         """What a pronoun stands for that comes before it: `with its bore of 6 mm the wheel …`."""
