@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -50,7 +51,7 @@ class Numbered(Protocol):
 R = TypeVar("R", bound=Numbered)
 
 
-class Shown(Generic[R]):
+class Shown(ABC, Generic[R]):
     """What a section of the machine shows: of it all, of a stage, or of a step's work.
 
     `new` are the items in colour, `shown` all of them; `fastened` the items whose fasteners are
@@ -83,8 +84,9 @@ class Shown(Generic[R]):
     def rows(self) -> tuple[R, ...]:
         return tuple(self._rows())
 
+    @abstractmethod
     def _rows(self) -> Iterator[R]:
-        raise NotImplementedError
+        """The rows, from the lowest on."""
 
     def look(self, item: str) -> str:
         """How an item is drawn: new here, or there before."""

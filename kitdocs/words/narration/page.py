@@ -78,10 +78,17 @@ class StagePage:
         """All that it says, one key after another, with a space round each."""
         return f" {' '.join(sign.key for told in self.told for sign in told.signs)} "
 
-    @lru_cache(maxsize=64)  # noqa: B019 - pages are few, and live as long as their design
     def of_step(self, step: Step | None) -> tuple[Told, ...]:
         """The sentences of a step, or those before the first."""
-        return tuple(told for told in self.told if told.line.step == (step.id if step else ""))
+        return self._by_step.get(step.id if step else "", ())
+
+    @cached_property
+    def _by_step(self) -> dict[str, tuple[Told, ...]]:
+        """Its sentences by their step; under the empty name those before the first."""
+        found: dict[str, tuple[Told, ...]] = {}
+        for told in self.told:
+            found[told.line.step] = (*found.get(told.line.step, ()), told)
+        return found
 
     def namings(self, text: str) -> tuple[Naming, ...]:
         """The names of parts in a text."""
@@ -169,17 +176,36 @@ class StagePage:
             )
         return found
 
-    @lru_cache(maxsize=64)  # noqa: B019
     def named_in(self, step: Step | None) -> frozenset[str]:
         """The parts that the page names in a step, or before the first, by id."""
-        named = (naming for told in self.of_step(step) for naming in self.namings(told.line.text))
-        return frozenset(part for naming in named for part in naming.parts)
+        return self._named.get(step.id if step else "", frozenset())
 
-    @lru_cache(maxsize=64)  # noqa: B019
+    @cached_property
+    def _named(self) -> dict[str, frozenset[str]]:
+        return {
+            step: frozenset(p for t in told for n in self.namings(t.line.text) for p in n.parts)
+            for step, told in self._by_step.items()
+        }
+
     def counts(self, step: Step | None) -> frozenset[float | None]:
         """The numbers that the page has in a step, or anywhere for none; headings left out."""
-        told = [t for t in (self.of_step(step) if step else self.told) if t.line.kind != "heading"]
-        return frozenset(s.value for one in told for s in one.signs if s.kind == "number")
+        if step:
+            return self._counted.get(step.id, frozenset())
+        return frozenset[float | None]().union(*self._counted.values())
+
+    @cached_property
+    def _counted(self) -> dict[str, frozenset[float | None]]:
+        """The numbers of the sentences, by their step."""
+        return {
+            step: frozenset(
+                sign.value
+                for one in told
+                if one.line.kind != "heading"
+                for sign in one.signs
+                if sign.kind == "number"
+            )
+            for step, told in self._by_step.items()
+        }
 
     def measures(self, step: Step) -> list[Claim]:
         """The measures that the page states in a step."""

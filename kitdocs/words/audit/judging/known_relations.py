@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from functools import lru_cache
 from itertools import combinations, product
 
 from kitdocs.assembly.design import Design
-from kitdocs.mechanism.fits import Pairing, pairings
 from kitdocs.mechanism.heights import Span, stack_height
 from kitdocs.words.audit.judging.known import Known, of_axes, of_part
 from kitdocs.words.audit.lexicon import Referent
@@ -50,17 +48,12 @@ def of_gaps(design: Design, items: Items) -> Iterator[Known]:
 
 def of_fits(design: Design, items: Items, others: Items) -> Iterator[Known]:
     """How much wider or narrower holes are than what is in them, of things and others."""
-    for pair in _pairings(design):
+    for pair in design.pairings:
         ends = (pair.inner.id, pair.outer.id)
         if not any(a in items and b in others for a, b in (ends, ends[::-1])):
             continue
         label = f"the room of {pair.inner.id} in {pair.outer.id}"
         yield from (Known(abs(v), "mm", "clearance", label) for v in pair.clearance or ())
-
-
-@lru_cache(maxsize=4)
-def _pairings(design: Design) -> tuple[Pairing, ...]:
-    return tuple(pairings(design.kit, design.heights, design.positions))
 
 
 def of_differences(design: Design, parts: Items) -> Iterator[Known]:

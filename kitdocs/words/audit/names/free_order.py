@@ -18,7 +18,8 @@ from kitdocs.words.audit.tongues.role_words import RoleWords
 
 
 class FreeOrder:
-    """Reads forms of words that only languages of free word order have."""
+    """Reads forms of words that tell what is done to a thing before or after its verb, in every
+    language that has patterns for them; those of free word order have most."""
 
     def __init__(self, words: RoleWords, machine: Work, lexicon: Lexicon):
         self.words, self.machine, self.lexicon = words, machine, lexicon

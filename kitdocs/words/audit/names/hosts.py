@@ -37,13 +37,6 @@ class Hosts:
                 yield b, "to which the other is not fixed", "what it is fixed to"
         if verb is None:
             return
-        for thing in things:
-            if thing.start <= verb.end() or not words.host.fullmatch(text, verb.end(), thing.start):
-                continue
-            if thing.is_built and not self.machine.is_there(thing, scope):
-                yield thing, "which is not there yet", "what is"
-            elif not thing.is_built and words.pressed.match(verb["verb"]):
-                yield thing, "on which nothing is pressed", "where it goes"
         for a, b in pairwise(things):
             if words.on.fullmatch(text, a.end, b.start):
                 yield from self._order(a, b, scope)

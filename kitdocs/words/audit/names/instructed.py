@@ -69,7 +69,12 @@ class Instructed:
         if isinstance(thing.part, Tool):
             if self.words.pushed.match(verb):
                 yield thing, "on which nothing is put", "where it goes"
-        elif thing.is_built and not self.machine.is_host(thing, scope):
+        elif not thing.is_built:
+            if self.words.pressed.match(verb):
+                yield thing, "on which nothing is pressed", "where it goes"
+        elif not self.machine.is_there(thing, scope):
+            yield thing, "which is not there yet", "what is"
+        elif not self.machine.is_host(thing, scope):
             yield thing, "on which the step's facts put nothing", "where they put it"
 
     def _order(
